@@ -5,13 +5,17 @@ namespace Ventwright.Numerics;
 /// is linear in the potential, sum to zero. Nothing is allocated after construction. Not thread-safe: one workspace a thread.
 /// </summary>
 /// <remarks>
-/// The step is halved until the balances improve; where that fails or the matrix is singular (a choked branch does not feel the node
-/// behind it) a diagonal term is added and taken away again as steps succeed. Converged means both: balances closed and step small.
+/// A step is shortened until the residual along it no longer points back by more than half of what it was: flows rise with the potential
+/// that drives them, so along a step the residual crosses zero once, and square-root laws, where a full step may run to the mirror image of
+/// the start, settle. Where that fails or the matrix is singular (a choked branch does not feel the node behind it) a diagonal term is added
+/// and taken away again as steps succeed. Converged means both: balances closed, and the last step small or two more made within closed
+/// balances (their size is then round-off).
 /// </remarks>
 public sealed class NodalNewton
 {
     private const int MaxIterations = 100;
-    private const int MaxHalvings = 14;
+    private const int MaxShortenings = 14;
+    private const int MaxPolish = 2;
     private const double FirstDamping = 1e-4;
     private const double LargestDamping = 1e6;
 
@@ -39,17 +43,18 @@ public sealed class NodalNewton
     public NewtonVerdict Solve<TLaw>(in TLaw law, in NodeTerms terms, Span<double> potential)
         where TLaw : struct, IBranchLaw, allows ref struct
     {
-        double merit = Evaluate(law, terms, potential);
+        Evaluate(law, terms, potential);
         double damping = 0.0;
         double lastStep = double.PositiveInfinity;
+        int polished = 0;
         for (int iteration = 1; iteration <= MaxIterations; iteration++)
         {
             bool closed = IsClosed(terms);
-            if (closed && lastStep <= terms.StepTolerance) return Verdict(true, iteration - 1, terms);
+            polished = closed ? polished + 1 : 0;
+            if (closed && (lastStep <= terms.StepTolerance || polished > MaxPolish)) return Verdict(true, iteration - 1, terms);
             if (Direction(terms, damping))
             {
-                double old = merit;
-                double taken = Search(law, terms, potential, ref merit);
+                double taken = Search(law, terms, potential);
                 if (taken > 0.0)
                 {
                     lastStep = taken;
@@ -57,7 +62,6 @@ public sealed class NodalNewton
                     continue;
                 }
 
-                merit = old;
                 Evaluate(law, terms, potential);
                 if (closed) return Verdict(true, iteration, terms);
             }
@@ -69,12 +73,13 @@ public sealed class NodalNewton
         return Verdict(false, MaxIterations, terms);
     }
 
-    /// <summary>Tries the full step, then halves of it. Returns the largest change of a potential, infinity for a shortened step, 0 for none.</summary>
-    private double Search<TLaw>(in TLaw law, in NodeTerms terms, Span<double> potential, ref double merit)
+    /// <summary>Tries the full step, then shorter ones. Returns the largest change of a potential, infinity for a shortened step, 0 for none.</summary>
+    private double Search<TLaw>(in TLaw law, in NodeTerms terms, Span<double> potential)
         where TLaw : struct, IBranchLaw, allows ref struct
     {
         double alpha = 1.0;
-        for (int halving = 0; halving <= MaxHalvings; halving++, alpha *= 0.5)
+        double before = Along();
+        for (int shortening = 0; shortening <= MaxShortenings; shortening++)
         {
             double largest = 0.0;
             for (int i = 0; i < _trial.Length; i++)
@@ -84,18 +89,23 @@ public sealed class NodalNewton
                 largest = Math.Max(largest, Math.Abs(_trial[i] - potential[i]));
             }
 
-            double trialMerit = Evaluate(law, terms, _trial);
-            if (!(trialMerit <= merit * (1.0 - 1e-4 * alpha))) continue;
-            merit = trialMerit;
+            Evaluate(law, terms, _trial);
+            double after = Along();
+            if (!(after <= 0.5 * Math.Abs(before)))
+            {
+                alpha *= Math.Clamp(before / (before - after), 0.1, 0.7);
+                continue;
+            }
+
             _trial.CopyTo(potential);
-            return halving == 0 ? Math.Max(largest, double.Epsilon) : double.PositiveInfinity;
+            return shortening == 0 ? Math.Max(largest, double.Epsilon) : double.PositiveInfinity;
         }
 
         return 0.0;
     }
 
-    /// <summary>Fills flows, slopes and residuals; returns the sum of squares of the residuals, each in units of its node's flow scale.</summary>
-    private double Evaluate<TLaw>(in TLaw law, in NodeTerms terms, ReadOnlySpan<double> x)
+    /// <summary>Fills flows, slopes and residuals.</summary>
+    private void Evaluate<TLaw>(in TLaw law, in NodeTerms terms, ReadOnlySpan<double> x)
         where TLaw : struct, IBranchLaw, allows ref struct
     {
         int[] from = _graph.From, to = _graph.To;
@@ -108,20 +118,15 @@ public sealed class NodalNewton
             _residual[to[k]] -= flow;
         }
 
-        double merit = 0.0;
-        for (int i = 0; i < _residual.Length; i++)
-        {
-            if (terms.Held[i])
-            {
-                _residual[i] = 0.0;
-                continue;
-            }
+        for (int i = 0; i < _residual.Length; i++) if (terms.Held[i]) _residual[i] = 0.0;
+    }
 
-            double relative = _residual[i] / terms.Scale[i];
-            merit += relative * relative;
-        }
-
-        return merit;
+    /// <summary>Residual in the direction of the step.</summary>
+    private double Along()
+    {
+        double sum = 0.0;
+        for (int i = 0; i < _residual.Length; i++) sum += _residual[i] * _step[i];
+        return sum;
     }
 
     private bool IsClosed(in NodeTerms terms)
