@@ -4,7 +4,7 @@ namespace Ventwright.Physics.Vacuum;
 
 /// <summary>
 /// Nodes and branches of a pneumatic network below atmosphere. Node 0 is the atmosphere. Immutable; solve it with a
-/// <see cref="VacuumWorkspace"/>.
+/// <see cref="VacuumWorkspace"/> or, in time, with a <see cref="VacuumTransient"/>.
 /// </summary>
 public sealed class VacuumNetwork
 {
