@@ -5,9 +5,9 @@ namespace Ventwright.Numerics;
 /// is linear in the potential, sum to zero. Nothing is allocated after construction. Not thread-safe: one workspace a thread.
 /// </summary>
 /// <remarks>
-/// A step is shortened until the residual along it no longer points back by more than half of what it was: flows rise with the potential
-/// that drives them, so along a step the residual crosses zero once, and square-root laws, where a full step may run to the mirror image of
-/// the start, settle. Where that fails or the matrix is singular (a choked branch does not feel the node behind it) a diagonal term is added
+/// A step is shortened until the residual along it no longer points back by more than half of what it was. Where flows depend on potential
+/// differences only, that is a search for the least of a convex function. For choked flows there is no such proof: the property tests on random
+/// networks are the evidence. Where that fails or the matrix is singular (a choked branch does not feel the node behind it) a diagonal term is added
 /// and taken away again as steps succeed. Converged means both: balances closed, and the last step small or two more made within closed
 /// balances (their size is then round-off).
 /// </remarks>

@@ -54,7 +54,7 @@ public sealed class VacuumTransient
     /// <param name="volumeM3">By node: volume, m3, above 0 for every free node.</param>
     /// <param name="ambientPa">Absolute pressure of the atmosphere, Pa.</param>
     /// <param name="seconds">Length of the stretch, s, 0 or more.</param>
-    /// <param name="tolerancePa">Largest estimated error of a step, Pa. The estimate is that of a first-order result, so the true error is smaller.</param>
+    /// <param name="tolerancePa">Largest estimated error of a step, Pa. The estimate is that of a first-order result: as a rule far larger than the true one, but no strict bound.</param>
     /// <param name="depressionPa">By node: depression at the start on entry, at the end on return, Pa; NaN when not converged.</param>
     /// <param name="flowKgPerS">By branch: mass flow from A to B at the end, kg/s; NaN when not converged.</param>
     /// <exception cref="ArgumentException">A length or a value is out of range.</exception>
