@@ -10,6 +10,7 @@ namespace Ventwright.Model.Rules;
 /// </summary>
 public sealed class RuleParser
 {
+    private const int MostCharacters = 20_000;
     private const int MostTokens = 2000;
     private const int DeepestNesting = 100;
 
@@ -30,8 +31,9 @@ public sealed class RuleParser
     /// <returns>The rule, or null after a problem.</returns>
     public static Expression? Parse(string text, Mark at, ProblemList problems)
     {
-        if (RuleLexer.Cut(text, at, problems) is not { } tokens) return null;
-        if (tokens.Count > MostTokens)
+        List<Token>? tokens = text.Length > MostCharacters ? [] : RuleLexer.Cut(text, at, problems);
+        if (tokens is null) return null;
+        if (tokens.Count is 0 or > MostTokens)
         {
             problems.Error("rule-syntax", at, "the rule is too long", "split it into named signals");
             return null;
