@@ -1,0 +1,48 @@
+using System.Globalization;
+using Ventwright.Workshop;
+
+namespace Ventwright.Store;
+
+/// <summary>A row of the table <c>session</c>.</summary>
+internal sealed record SessionRow(string Id, string Title, string SheetPath, string SheetText, string Started)
+{
+    internal BenchSession ToSession() => new(Id, Title, SheetPath, SheetText, TimeText.Read(Started));
+}
+
+/// <summary>A row of the table <c>event</c>.</summary>
+internal sealed record EventRow(long Number, string Happened, string EnteredBy, string Kind, string Body, long Undone)
+{
+    internal SessionEvent ToEvent() => new(Number, TimeText.Read(Happened), EnteredBy, KindText.Read(Kind), Body, Undone != 0);
+}
+
+/// <summary>Times as ISO 8601 text, exact to the tick, offset kept.</summary>
+internal static class TimeText
+{
+    internal static string Write(DateTimeOffset time) => time.ToString("O", CultureInfo.InvariantCulture);
+
+    internal static DateTimeOffset Read(string text) => DateTimeOffset.ParseExact(text, "O", CultureInfo.InvariantCulture);
+}
+
+/// <summary>The words for kinds in the file. They must never change, whatever the enum's names become.</summary>
+internal static class KindText
+{
+    internal static string Write(SessionEventKind kind) => kind switch
+    {
+        SessionEventKind.Reading => "reading",
+        SessionEventKind.Repaired => "repaired",
+        SessionEventKind.Swapped => "swapped",
+        SessionEventKind.Symptom => "symptom",
+        SessionEventKind.Note => "note",
+        _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "There is no such kind of entry."),
+    };
+
+    internal static SessionEventKind Read(string text) => text switch
+    {
+        "reading" => SessionEventKind.Reading,
+        "repaired" => SessionEventKind.Repaired,
+        "swapped" => SessionEventKind.Swapped,
+        "symptom" => SessionEventKind.Symptom,
+        "note" => SessionEventKind.Note,
+        _ => throw new FormatException($"'{text}' is no kind of entry."),
+    };
+}

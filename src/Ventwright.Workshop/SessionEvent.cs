@@ -1,0 +1,29 @@
+namespace Ventwright.Workshop;
+
+/// <summary>What kind of thing was put on record in a bench session.</summary>
+public enum SessionEventKind
+{
+    /// <summary>A reading was taken.</summary>
+    Reading,
+
+    /// <summary>A part was repaired in place.</summary>
+    Repaired,
+
+    /// <summary>A part was replaced by another one.</summary>
+    Swapped,
+
+    /// <summary>A complaint: something the unit does or does not do, without a measurement.</summary>
+    Symptom,
+
+    /// <summary>A remark in the person's own words.</summary>
+    Note,
+}
+
+/// <summary>One entry of a bench session's record. Entries are never deleted; an undone one stays, marked.</summary>
+/// <param name="Number">1, 2, 3 ... within its session, in the order of arrival; never given twice.</param>
+/// <param name="When">When it happened, with the offset of the local clock.</param>
+/// <param name="By">Who entered it.</param>
+/// <param name="Kind">What kind of entry it is.</param>
+/// <param name="Body">Text of one JSON object; what it holds depends on <paramref name="Kind"/>.</param>
+/// <param name="Undone">True when the entry is taken back and no longer counts.</param>
+public sealed record SessionEvent(long Number, DateTimeOffset When, string By, SessionEventKind Kind, string Body, bool Undone);
