@@ -1,0 +1,186 @@
+using Ventwright.Model.Sheet.Text;
+using Ventwright.Quantities;
+
+namespace Ventwright.Model.Kernel;
+
+/// <summary>A part as the rest of the program knows it.</summary>
+/// <param name="Id">Id on the sheet.</param>
+/// <param name="Kind">Key of its kind, such as <c>fuse</c>.</param>
+/// <param name="Name">Name in words, or the id when the sheet gives none.</param>
+/// <param name="Place">Index of its place.</param>
+/// <param name="At">Where the sheet describes it.</param>
+public sealed record PartInfo(string Id, string Kind, string Name, int Place, Mark At);
+
+/// <summary>Where parts are and what must be open to reach them.</summary>
+/// <param name="Name">Name on the sheet.</param>
+/// <param name="Minutes">Minutes to get there the first time.</param>
+/// <param name="Opens">What is opened, in words, or null.</param>
+/// <param name="Caution">A caution for work there, or null.</param>
+public sealed record Place(string Name, double Minutes, string? Opens, string? Caution);
+
+/// <summary>A control on the panel.</summary>
+/// <param name="Name">Name on the sheet.</param>
+/// <param name="Variable">Its variable: position index, or dial value.</param>
+/// <param name="Positions">Names of the positions; empty for a dial.</param>
+/// <param name="Low">Lowest dial value.</param>
+/// <param name="High">Highest dial value.</param>
+public sealed record Control(string Name, int Variable, string[] Positions, double Low, double High);
+
+/// <summary>A condition of the surroundings that parts feel: a temperature or a pressure.</summary>
+/// <param name="Name">Name on the sheet, such as cabin.</param>
+/// <param name="Variable">Its variable (K or Pa).</param>
+/// <param name="Dimension">Temperature or pressure.</param>
+public sealed record Condition(string Name, int Variable, Dimension Dimension);
+
+/// <summary>What the workshop manual prints.</summary>
+/// <param name="What">The check.</param>
+/// <param name="Settings">Setting as name and text, as in <c>mode: screen</c>.</param>
+/// <param name="Low">Low end (SI), NaN for a word.</param>
+/// <param name="High">High end (SI), NaN for a word.</param>
+/// <param name="Word">Word, or null.</param>
+/// <param name="Source">Page or table.</param>
+/// <param name="At">Where the sheet has it.</param>
+public sealed record StatedRow(
+    Observable What, IReadOnlyList<(string Name, string Value)> Settings, double Low, double High, string? Word, string Source, Mark At);
+
+/// <summary>A point where something can be looked at or measured on the bench.</summary>
+/// <param name="What">What is looked at.</param>
+/// <param name="Part">Index of the part that it belongs to.</param>
+/// <param name="Place">Index of the place.</param>
+/// <param name="When">In which state of the bench.</param>
+/// <param name="Minutes">Minutes for the reading itself.</param>
+public sealed record Point(Observable What, int Part, int Place, PointState When, double Minutes);
+
+/// <summary>The state of the bench in which a point is looked at.</summary>
+public enum PointState
+{
+    /// <summary>The unit runs in some setting.</summary>
+    Running,
+
+    /// <summary>Supply off: resistance measurements.</summary>
+    Dead,
+
+    /// <summary>The part alone with a hand pump on its hose, shut off.</summary>
+    HandPump,
+
+    /// <summary>The part alone with supply straight on its terminals.</summary>
+    Direct,
+}
+
+/// <summary>An end of a branch that a part's port is made of.</summary>
+public readonly record struct PortEnd(Domain Domain, int Branch, bool AtA);
+
+/// <summary>
+/// The compiled unit: flat arrays of nodes, branches, variables and parameters, and everything that the sheet says about them. Immutable; a fault
+/// or a setting is an edit on a copy of <see cref="Parameters"/>.
+/// </summary>
+public sealed class UnitModel
+{
+    /// <summary>Title of the unit.</summary>
+    public required string Title { get; init; }
+
+    /// <summary>Net names; net 0 is ground.</summary>
+    public required string[] Nets { get; init; }
+
+    /// <summary>Hose names; hose 0 is the atmosphere.</summary>
+    public required string[] Hoses { get; init; }
+
+    /// <summary>Space names.</summary>
+    public required string[] Spaces { get; init; }
+
+    /// <summary>Per space, whether it is open to ambient pressure.</summary>
+    public required bool[] OpenSpaces { get; init; }
+
+    /// <summary>Volume of each hose with what hangs on it, m3.</summary>
+    public required double[] HoseVolumes { get; init; }
+
+    /// <summary>Parts.</summary>
+    public required PartInfo[] Parts { get; init; }
+
+    /// <summary>Places.</summary>
+    public required Place[] Places { get; init; }
+
+    /// <summary>Electrical branches.</summary>
+    public required ElectricBranch[] Electric { get; init; }
+
+    /// <summary>Vacuum branches.</summary>
+    public required VacuumBranch[] Vacuum { get; init; }
+
+    /// <summary>Air branches.</summary>
+    public required AirBranch[] Air { get; init; }
+
+    /// <summary>Hoses held at a depression: hose index and the variable or parameter that gives it. Parameter: depression (Pa).</summary>
+    public required VacuumSource[] VacuumSources { get; init; }
+
+    /// <summary>Variables in the order in which they are worked out.</summary>
+    public required Variable[] Variables { get; init; }
+
+    /// <summary>Nominal parameters, SI.</summary>
+    public required double[] Parameters { get; init; }
+
+    /// <summary>Name of each parameter: part and quantity, such as <c>Y1 coil resistance</c>.</summary>
+    public required string[] ParameterNames { get; init; }
+
+    /// <summary>Tolerances.</summary>
+    public required Tolerance[] Tolerances { get; init; }
+
+    /// <summary>Thermistor curves by index.</summary>
+    public required ThermistorCurve[] Curves { get; init; }
+
+    /// <summary>The module, or null for a unit without one.</summary>
+    public required ModuleProgram? Module { get; init; }
+
+    /// <summary>Faults.</summary>
+    public required Fault[] Faults { get; init; }
+
+    /// <summary>Controls.</summary>
+    public required Control[] Controls { get; init; }
+
+    /// <summary>Conditions.</summary>
+    public required Condition[] Conditions { get; init; }
+
+    /// <summary>Points where something can be looked at.</summary>
+    public required Point[] Points { get; init; }
+
+    /// <summary>Rows copied from a workshop manual.</summary>
+    public required StatedRow[] Stated { get; init; }
+
+    /// <summary>Ports: for each part and port name, the branch ends that it is made of.</summary>
+    public required IReadOnlyDictionary<(int Part, string Port), IReadOnlyList<PortEnd>> Ports { get; init; }
+
+    /// <summary>Branch that carries a part's main current, by part; -1 where there is none.</summary>
+    public required int[] MainBranch { get; init; }
+
+    /// <summary>Main variable of a part (position, speed, energised), -1 where there is none.</summary>
+    public required int[] MainVariable { get; init; }
+
+    /// <summary>Words for the position of a part at 0 and at 1, by part; null where there are none.</summary>
+    public required (string AtRest, string Moved)?[] PositionWords { get; init; }
+
+    /// <summary>Vents: name and air branch.</summary>
+    public required (string Name, int Branch)[] Vents { get; init; }
+
+    /// <summary>Air branch of a part of the air section, by part; -1 for others.</summary>
+    public required int[] AirBranchOf { get; init; }
+
+    /// <summary>The branch of the supply.</summary>
+    public required int SupplyBranch { get; init; }
+
+    /// <summary>Ambient pressure, Pa absolute.</summary>
+    public required double AmbientPa { get; init; }
+
+    /// <summary>Index of a part by id, or -1.</summary>
+    public int PartIndex(string id) => Array.FindIndex(Parts, p => string.Equals(p.Id, id, StringComparison.Ordinal));
+
+    /// <summary>Index of a variable by name, or -1.</summary>
+    public int VariableIndex(string name) => Array.FindIndex(Variables, v => string.Equals(v.Name, name, StringComparison.Ordinal));
+
+    /// <summary>Fault by id, or null.</summary>
+    public Fault? FindFault(string id) => Array.Find(Faults, f => string.Equals(f.Id, id, StringComparison.Ordinal));
+}
+
+/// <summary>A pump or engine that holds a hose at a depression.</summary>
+/// <param name="Part">Index of its part.</param>
+/// <param name="Hose">The hose that it holds.</param>
+/// <param name="Parameter">Parameter with the depression (Pa).</param>
+public sealed record VacuumSource(int Part, int Hose, int Parameter);
