@@ -1,0 +1,93 @@
+using Ventwright.Model.Kernel;
+
+namespace Ventwright.Simulation;
+
+/// <summary>What a check should show, with the spread that the parts' tolerances allow.</summary>
+/// <param name="What">The check.</param>
+/// <param name="Nominal">What the nominal unit shows.</param>
+/// <param name="Low">Low end, SI; NaN where there is no number.</param>
+/// <param name="High">High end, SI.</param>
+/// <param name="Spread">Standard deviation that the tolerances give, shared unknowns left out, SI.</param>
+/// <param name="Shared">Effect of one standard deviation of each shared unknown, in the order of <see cref="Bands.SharedNames"/>.</param>
+/// <param name="Words">Words that a sound unit may show; more than one where a state may flip within the tolerances.</param>
+/// <param name="Drivers">What the spread comes from, largest first.</param>
+public sealed record Band(
+    Observable What, Shown Nominal, double Low, double High, double Spread, double[] Shared, IReadOnlyList<string> Words, IReadOnlyList<(string Name, double Effect)> Drivers);
+
+/// <summary>
+/// Tolerance bands. Every toleranced parameter is moved to both ends of its tolerance, one at a time, and the unit settled again. A parameter is taken as
+/// evenly spread over its tolerance, so its standard deviation is the half-width over root three; effects add as squares; the band is the nominal value
+/// plus and minus 2.5 standard deviations, but never wider than all effects added up, plus whatever a flipping state adds.
+/// </summary>
+public static class Bands
+{
+    private static readonly double RootThree = Math.Sqrt(3);
+
+    /// <summary>Names of the shared unknowns.</summary>
+    public static IReadOnlyList<string> SharedNames { get; } = ["supply", "reference", "pump"];
+
+    /// <summary>Bands of several checks in one setting.</summary>
+    /// <param name="simulator">The model's simulator.</param>
+    /// <param name="setting">The setting.</param>
+    /// <param name="faults">Faults; none for a sound unit.</param>
+    /// <param name="checks">The checks.</param>
+    public static Band[] Of(Simulator simulator, Setting setting, IReadOnlyList<Fault> faults, IReadOnlyList<Observable> checks)
+    {
+        UnitModel model = simulator.Model;
+        double[] nominal = simulator.Parameters(setting, faults);
+        Settled rest = simulator.Settle(setting, faults, nominal);
+        Shown[] middle = [.. checks.Select(c => Readings.Read(simulator, setting, faults, rest, c))];
+        var sums = checks.Select(c => new Sum(SharedNames.Count)).ToArray();
+        foreach (Tolerance tolerance in model.Tolerances)
+        {
+            double width = tolerance.Relative ? tolerance.Amount * Math.Abs(nominal[tolerance.Parameter]) : tolerance.Amount;
+            if (!(width > 0) || double.IsInfinity(width)) continue;
+            Shown[] up = Moved(simulator, setting, faults, nominal, tolerance.Parameter, width, checks);
+            Shown[] down = Moved(simulator, setting, faults, nominal, tolerance.Parameter, -width, checks);
+            for (int i = 0; i < checks.Count; i++) sums[i].Add(model, tolerance, middle[i], up[i], down[i]);
+        }
+
+        return [.. checks.Select((c, i) => sums[i].Band(c, middle[i]))];
+    }
+
+    private static Shown[] Moved(
+        Simulator simulator, Setting setting, IReadOnlyList<Fault> faults, double[] nominal, int parameter, double by, IReadOnlyList<Observable> checks)
+    {
+        double[] p = (double[])nominal.Clone();
+        p[parameter] += by;
+        Settled settled = simulator.Settle(setting, faults, p);
+        return [.. checks.Select(c => Readings.Read(simulator, setting, faults, settled, c))];
+    }
+
+    private sealed class Sum(int shared)
+    {
+        private readonly double[] _shared = new double[shared];
+        private readonly HashSet<string> _words = new(StringComparer.Ordinal);
+        private readonly List<(string Name, double Effect)> _drivers = [];
+        private double _squares, _total, _lowest = double.PositiveInfinity, _highest = double.NegativeInfinity;
+
+        public void Add(UnitModel model, Tolerance tolerance, Shown middle, Shown up, Shown down)
+        {
+            foreach (string? word in (string?[])[up.Word, down.Word]) if (word is not null) _words.Add(word);
+            if (!double.IsFinite(middle.Value) || !double.IsFinite(up.Value) || !double.IsFinite(down.Value)) return;
+            double effect = (up.Value - down.Value) / 2, larger = Math.Max(Math.Abs(up.Value - middle.Value), Math.Abs(down.Value - middle.Value));
+            if (larger < 1e-12) return;
+            _lowest = Math.Min(_lowest, Math.Min(up.Value, down.Value));
+            _highest = Math.Max(_highest, Math.Max(up.Value, down.Value));
+            _total += larger;
+            _drivers.Add((model.ParameterNames[tolerance.Parameter], larger));
+            int which = tolerance.Shared is null ? -1 : SharedNames.ToList().IndexOf(tolerance.Shared);
+            if (which >= 0) _shared[which] = effect / RootThree;
+            else _squares += larger * larger / 3;
+        }
+
+        public Band Band(Observable what, Shown middle)
+        {
+            if (middle.Word is not null) _words.Add(middle.Word);
+            if (!double.IsFinite(middle.Value)) return new(what, middle, double.NaN, double.NaN, 0, _shared, [.. _words], []);
+            double all = _squares + _shared.Sum(s => s * s), half = Math.Min(2.5 * Math.Sqrt(all), _total);
+            double low = Math.Min(middle.Value - half, _lowest), high = Math.Max(middle.Value + half, _highest);
+            return new(what, middle, low, high, Math.Sqrt(_squares), _shared, [.. _words], [.. _drivers.OrderByDescending(d => d.Effect).Take(8)]);
+        }
+    }
+}
