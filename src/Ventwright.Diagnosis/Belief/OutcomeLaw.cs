@@ -11,7 +11,7 @@ internal static class OutcomeLaw
         {
             OutcomeKind.Unsteady => unsteady,
             OutcomeKind.Number => (1 - unsteady) / (check.RangeHigh - check.RangeLow),
-            _ => 1.0 / check.Words.Count,
+            _ => (1 - unsteady) / check.Words.Count,
         };
     }
 
