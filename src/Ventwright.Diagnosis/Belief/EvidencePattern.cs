@@ -49,6 +49,16 @@ internal sealed class EvidencePattern
         return each;
     }
 
+    /// <summary>The bound of the union as a pattern of its own.</summary>
+    public EvidencePattern Union(EvidencePattern other) =>
+        new(BoundEach(other), [.. _acts.Select((a, i) => Math.Max(a, other._acts[i]))]);
+
+    /// <summary>This pattern with the interplay replaced by what the set was found to do; a part alone may still show when a third fault masks the other.</summary>
+    public EvidencePattern Sharpened(double[] logFactors, EvidencePattern first, EvidencePattern second) =>
+        new([.. _fit.Select((_, i) => i < logFactors.Length
+            ? Math.Max((float)logFactors[i], Math.Max(first._fit[i], second._fit[i]))
+            : 0f)], _acts);
+
     /// <summary>Logarithm of the gain over a base when each reading takes the better of the two.</summary>
     public double GainOver(EvidencePattern sound)
     {

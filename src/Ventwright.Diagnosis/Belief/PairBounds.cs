@@ -40,6 +40,10 @@ internal sealed class PairBounds
     /// <summary>Logarithms of sums of bounds of the pairs that are not candidates.</summary>
     public IReadOnlyList<double> LeftOut => _leftOut;
 
+    /// <summary>Pairs whose triples can together reach the threshold, most promising first.</summary>
+    public FaultSet[] Promising(double threshold, int count) =>
+        [.. _tripleOf.Where(p => p.Value >= threshold).OrderByDescending(p => p.Value).ThenBy(p => p.Key).Take(count).Select(p => p.Key)];
+
     /// <summary>Logarithm of the bound of all triples of which no pair is among those given.</summary>
     public double LogTriplesWithout(IEnumerable<FaultSet> extended)
     {
@@ -91,9 +95,9 @@ internal sealed class PairBounds
             if (!candidate) row.LeftOut.Add(log);
             double triples = _gains.Length == 0 ? double.NegativeInfinity : log + Third(Math.Max(0, most - fit));
             row.Triples.Add(triples);
-            if (!candidate) continue;
+            if (!candidate && triples < threshold) continue;
             FaultSet pair = FaultSet.Of(a, b);
-            row.Candidates.Add(new(pair, logPrior, log, singles[a], singles[b]));
+            if (candidate) row.Candidates.Add(new(pair, logPrior, log, singles[a], singles[b]));
             row.TripleOf.Add((pair, triples));
         }
 

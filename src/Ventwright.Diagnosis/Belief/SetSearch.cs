@@ -15,6 +15,7 @@ internal sealed record Scored(FaultSet Atoms, double LogPrior, double[] LogFacto
 internal sealed class SetSearch
 {
     private const int Batch = 64;
+    private const int MaxBases = 300;
     private readonly EvidenceView _view;
     private readonly PredictionCache _cache;
     private readonly DiagnosisOptions _options;
@@ -52,8 +53,7 @@ internal sealed class SetSearch
         room -= level.Count;
         for (int size = 3; size <= max && room > 0; size++)
         {
-            List<Scored> bases = [.. level.Where(s => s.LogJoint >= _leader + Math.Log(1e-3)).OrderByDescending(s => s.LogJoint).Take(60)];
-            if (size == 3) _leftOut.Add(pairs.LogTriplesWithout(bases.Select(b => b.Atoms)));
+            IEnumerable<(FaultSet Atoms, EvidencePattern Pattern)> bases = size == 3 ? PairBases(pairs, level) : Best(level);
             level = WorkOut(Extensions(bases), size == max ? room : Math.Max(1, room / 2));
             room -= level.Count;
         }
@@ -121,20 +121,36 @@ internal sealed class SetSearch
         return stopped ? null : new(atoms, _prior.Log(atoms), result.LogFactors);
     }
 
-    private List<Candidate> Extensions(List<Scored> bases)
+    /// <summary>Pairs that triples grow from: those whose triples can still contribute most, whether or not the pair itself explains much.</summary>
+    private List<(FaultSet Atoms, EvidencePattern Pattern)> PairBases(PairBounds pairs, List<Scored> level)
+    {
+        var scored = level.ToDictionary(s => s.Atoms);
+        FaultSet[] bases = pairs.Promising(_leader + Math.Log(_options.KeepFraction), MaxBases);
+        _leftOut.Add(pairs.LogTriplesWithout(bases));
+        return [.. bases.Select(b =>
+        {
+            EvidencePattern union = _singles[b[0]].Union(_singles[b[1]]);
+            return (b, scored.TryGetValue(b, out Scored? known) ? union.Sharpened(known.LogFactors, _singles[b[0]], _singles[b[1]]) : union);
+        })];
+    }
+
+    private IEnumerable<(FaultSet Atoms, EvidencePattern Pattern)> Best(List<Scored> level) =>
+        level.Where(s => s.LogJoint >= _leader + Math.Log(_options.KeepFraction)).OrderByDescending(s => s.LogJoint).ThenBy(s => s.Atoms)
+            .Take(MaxBases).Select(s => (s.Atoms, Pattern(s)));
+
+    private List<Candidate> Extensions(IEnumerable<(FaultSet Atoms, EvidencePattern Pattern)> bases)
     {
         var best = new Dictionary<FaultSet, Candidate>();
         double threshold = _leader + Math.Log(_options.KeepFraction);
-        foreach (Scored b in bases)
+        foreach ((FaultSet known, EvidencePattern pattern) in bases)
         {
-            EvidencePattern pattern = Pattern(b);
             for (int c = 0; c < _singles.Length; c++)
             {
-                if (b.Atoms.Any(a => _view.Exclusive(a, c))) continue;
-                FaultSet atoms = b.Atoms.With(c);
+                if (known.Any(a => _view.Exclusive(a, c))) continue;
+                FaultSet atoms = known.With(c);
                 double logPrior = _prior.Log(atoms);
                 double log = logPrior + pattern.Bound(_singles[c]);
-                if (best.TryGetValue(atoms, out Candidate? known) && known.LogBound <= log) continue;
+                if (best.TryGetValue(atoms, out Candidate? other) && other.LogBound <= log) continue;
                 best[atoms] = new(atoms, logPrior, log, pattern, _singles[c]);
             }
         }

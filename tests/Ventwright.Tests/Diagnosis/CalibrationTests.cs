@@ -8,7 +8,7 @@ public class CalibrationTests
     [Fact]
     public void Of_suspects_given_about_ninety_per_cent_about_ninety_per_cent_are_true()
     {
-        const int units = 1500;
+        const int units = 4000;
         var bins = new Dictionary<int, (int Count, double Expected, int True)>();
         for (int seed = 0; seed < units; seed++)
         {
@@ -16,7 +16,7 @@ public class CalibrationTests
             var model = new RandomUnit(seed % 10, 12, 9);
             FaultSet truth = Draw(random, model.Predictor.Faults);
             double shared = RandomUnit.Normal(random);
-            Reading[] readings = [.. Enumerable.Range(0, 9).OrderBy(_ => random.Next()).Take(random.Next(1, 7))
+            Reading[] readings = [.. Enumerable.Range(0, 9).OrderBy(_ => random.Next()).Take(random.Next(1, 6))
                 .Select(c => model.Read(random, truth, c, shared: shared, misread: 0.01))];
             DiagnosisOptions options = new() { PriorNoFault = null, PriorOffSheet = 0, BroadUnsteadyShare = 0 };
             Posterior posterior = new Diagnoser(model.Predictor, options).Explain(readings);
