@@ -9,6 +9,9 @@ public sealed record Suspect(IReadOnlyList<(FaultSet Set, double Probability)> S
 /// <summary>The list of suspects.</summary>
 public static class Suspects
 {
+    private const double LeastNamed = 0.02;
+    private const int MostNamed = 4;
+
     /// <summary>Ranks what may be wrong with the unit as it stands, most probable first; "no fault" is a line like the others.</summary>
     /// <param name="posterior">What the readings say.</param>
     /// <param name="available">Checks that can still be made; sets that none of them separates are one line.</param>
@@ -22,8 +25,11 @@ public static class Suspects
 
     private static Suspect Line(Posterior posterior, LeadingSets leading, int[] members)
     {
-        string text = string.Join(" or ", members.Select(s => posterior.Describe(leading.Sets[s])));
+        double all = members.Sum(s => leading.Weights[s]);
+        int[] named = [.. members.Where(s => leading.Weights[s] >= LeastNamed * all).Take(MostNamed)];
+        string text = string.Join(" or ", named.Select(s => posterior.Describe(leading.Sets[s])));
+        if (members.Length > named.Length) text += FormattableString.Invariant($" or {members.Length - named.Length} less likely");
         if (members.Length > 1) text += ": no available check tells them apart";
-        return new([.. members.Select(s => (leading.Sets[s], leading.Weights[s]))], members.Sum(s => leading.Weights[s]), text);
+        return new([.. members.Select(s => (leading.Sets[s], leading.Weights[s]))], all, text);
     }
 }

@@ -54,7 +54,7 @@ public static class CoverPlanner
             model.Maximize(LinearExpr.WeightedSum(shown, reduction.Rows.Select(r => (long)Math.Round(r.Weight / weightTick))));
         for (int i = 0; i < take.Length; i++) model.AddHint(take[i], greedy.Contains(i));
         using var solver = new CpSolver();
-        solver.StringParameters = FormattableString.Invariant($"num_workers:1,random_seed:1,max_deterministic_time:{effort}");
+        solver.StringParameters = FormattableString.Invariant($"num_workers:1,random_seed:1,linearization_level:2,max_deterministic_time:{effort}");
         bool solved = solver.Solve(model) is CpSolverStatus.Optimal or CpSolverStatus.Feasible;
         IEnumerable<int> chosen = solved ? Enumerable.Range(0, take.Length).Where(i => solver.BooleanValue(take[i])) : greedy;
         double tick = minutes is null ? 1 / Ticks : weightTick;

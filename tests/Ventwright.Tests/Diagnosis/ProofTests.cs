@@ -49,7 +49,7 @@ public class ProofTests
         bool Proven(int readings) => Proof.Judge(new Diagnoser(predictor)
             .Explain([.. Enumerable.Range(0, readings).Select(i => ToyPredictor.Read($"r{i}", 0, 5))])).Parts[0].Proven;
         Assert.False(Proven(1));
-        Assert.True(Proven(12));
+        Assert.True(Proven(25));
     }
 
     private static PartProof Part(ProofReport report, string part) => report.Parts.Single(p => p.Part == part);
