@@ -28,7 +28,7 @@ public class SpeedTests(ITestOutputHelper output)
                 $"{i + 1} readings: {times[^1]:F0} ms, {posterior.Hypotheses.Count} sets, left out at most {posterior.LeftOutAtMost:G3}, leader {posterior.CurrentSets[0]}, {lines} lines"));
             watch.Restart();
             var next = NextCheck.Rank(posterior, [.. Enumerable.Range(0, 200)], _ => 1);
-            output.WriteLine(FormattableString.Invariant($"  next check {watch.Elapsed.TotalMilliseconds:F0} ms, {next.FirstOrDefault()?.Reason}"));
+            output.WriteLine(FormattableString.Invariant($"  next check {watch.Elapsed.TotalMilliseconds:F0} ms, {(next.Count > 0 ? next[0].Reason : "none")}"));
             watch.Restart();
             ProofReport proof = Proof.Judge(posterior);
             output.WriteLine(FormattableString.Invariant($"  proof {watch.Elapsed.TotalMilliseconds:F0} ms, coverage {proof.Coverage:F2}"));
