@@ -1,0 +1,68 @@
+namespace Ventwright.Diagnosis;
+
+/// <summary>A component in the form that the filter works with; words are taken apart into one component for each word.</summary>
+internal readonly record struct Component(ComponentKind Kind, double Weight, double Mean, double Sd, double[] Shared, int Word);
+
+/// <summary>
+/// A prediction made ready for the filter. Which mode holds is drawn anew at each reading (does the intermittent fault show?); which component
+/// of a mode holds is a property of the unit, so that repeated readings of a check share it.
+/// </summary>
+internal sealed class CompiledPrediction
+{
+    private CompiledPrediction(double[] modeWeights, Component[][] modes) => (ModeWeights, Modes) = (modeWeights, modes);
+
+    public double[] ModeWeights { get; }
+
+    public Component[][] Modes { get; }
+
+    public static CompiledPrediction Of(Prediction prediction, CheckEntry check) => new([1], [Expand(prediction, check)]);
+
+    public static CompiledPrediction Mix(double[] weights, IReadOnlyList<CompiledPrediction> parts) => new(weights, [.. parts.Select(p => p.Modes[0])]);
+
+    /// <summary>True when both say the same, so that a fault that makes the difference does not act on the check.</summary>
+    public bool SameAs(CompiledPrediction other, CheckEntry check)
+    {
+        if (ReferenceEquals(this, other)) return true;
+        if (Modes.Length != 1 || other.Modes.Length != 1 || Modes[0].Length != other.Modes[0].Length) return false;
+        double near = 1e-6 * Math.Abs(check.RangeHigh - check.RangeLow);
+        for (int i = 0; i < Modes[0].Length; i++)
+        {
+            if (!Same(Modes[0][i], other.Modes[0][i], near)) return false;
+        }
+
+        return true;
+    }
+
+    private static bool Same(in Component a, in Component b, double near) =>
+        a.Kind == b.Kind && a.Word == b.Word && Math.Abs(a.Weight - b.Weight) < 1e-6
+        && Math.Abs(a.Mean - b.Mean) <= near && Math.Abs(a.Sd - b.Sd) <= near;
+
+    private static Component[] Expand(Prediction prediction, CheckEntry check)
+    {
+        var result = new List<Component>();
+        foreach (PredictionComponent c in prediction.Components)
+        {
+            if (c.Kind != ComponentKind.Words)
+            {
+                result.Add(Number(c, check));
+                continue;
+            }
+
+            for (int word = 0; word < c.WordShares.Count; word++)
+            {
+                if (c.WordShares[word] > 0) result.Add(new(ComponentKind.Words, c.Weight * c.WordShares[word], 0, 0, [], word));
+            }
+        }
+
+        return [.. result];
+    }
+
+    private static Component Number(PredictionComponent c, CheckEntry check)
+    {
+        if (c.Kind != ComponentKind.Number) return new(c.Kind, c.Weight, 0, 0, [], -1);
+        bool beyond = c.Mean < check.RangeLow || c.Mean > check.RangeHigh;
+        return beyond
+            ? new(c.Kind, c.Weight, Math.Clamp(c.Mean, check.RangeLow, check.RangeHigh), 0, [], -1)
+            : new(c.Kind, c.Weight, c.Mean, c.Sd, [.. c.Shared], -1);
+    }
+}

@@ -1,0 +1,208 @@
+namespace Ventwright.Diagnosis;
+
+/// <summary>A hypothesis that was worked out.</summary>
+internal sealed record Scored(FaultSet Atoms, double LogPrior, double[] LogFactors)
+{
+    public double LogLikelihood { get; } = LogFactors.Sum();
+
+    public double LogJoint => LogPrior + LogLikelihood;
+}
+
+/// <summary>
+/// Finds the sets of faults that carry the posterior: the sound unit and all singles exactly, then larger sets in order of what they can still
+/// contribute, each worked out as a set because faults mask each other. What is left out is bounded.
+/// </summary>
+internal sealed class SetSearch
+{
+    private const int Batch = 64;
+    private const int MaxBases = 300;
+    private readonly EvidenceView _view;
+    private readonly PredictionCache _cache;
+    private readonly DiagnosisOptions _options;
+    private readonly ReadingFilter _filter;
+    private readonly PriorTable _prior;
+    private readonly double[] _sharpest;
+    private readonly List<Scored> _pool = [];
+    private readonly LeftOutSum _leftOut = new();
+    private EvidencePattern[] _singles = [];
+    private EvidencePattern _sound = null!;
+    private double _leader;
+
+    public SetSearch(EvidenceView view, PredictionCache cache, DiagnosisOptions options, ReadingFilter filter, PriorTable prior)
+    {
+        (_view, _cache, _options, _filter, _prior) = (view, cache, options, filter, prior);
+        _sharpest = [.. view.Readings.Select(Sharpest)];
+    }
+
+    /// <summary>Hypotheses that were worked out, in a fixed order.</summary>
+    public IReadOnlyList<Scored> Pool => _pool;
+
+    /// <summary>Logarithm of the most that all sets left out can weigh together (joint, not normalised).</summary>
+    public double LogLeftOut => _leftOut.Log;
+
+    public void Run()
+    {
+        WorkOutSingles();
+        int max = _options.MaxFaults + Math.Min(2, _view.Epochs - 1);
+        if (max < 2 || _view.Atoms.Count < 2) return;
+        int room = _options.MaxSets;
+        var pairs = new PairBounds(_view, _prior, _sound, _singles, _leader + Math.Log(_options.KeepFraction), _options);
+        foreach (double log in pairs.LeftOut) _leftOut.Add(log);
+        int share = max == 2 ? room : Math.Max(1, room * 2 / 3);
+        List<Scored> level = WorkOut(pairs.Candidates, share);
+        room -= level.Count;
+        for (int size = 3; size <= max && room > 0; size++)
+        {
+            IEnumerable<(FaultSet Atoms, EvidencePattern Pattern)> bases = size == 3 ? PairBases(pairs, level) : Best(level);
+            level = WorkOut(Extensions(bases), size == max ? room : Math.Max(1, room / 2));
+            room -= level.Count;
+        }
+    }
+
+    private void WorkOutSingles()
+    {
+        Scored sound = Score(FaultSet.None, null)!;
+        var singles = new Scored[_view.Atoms.Count];
+        Parallel.For(0, singles.Length, a => singles[a] = Score(FaultSet.Of(a), null)!);
+        _pool.Add(sound);
+        _pool.AddRange(singles);
+        _leader = _pool.Max(s => s.LogJoint);
+        _sound = EvidencePattern.Of(sound.LogFactors, _sharpest, _ => false);
+        _singles = new EvidencePattern[singles.Length];
+        Parallel.For(0, singles.Length, a => _singles[a] = Pattern(singles[a]));
+    }
+
+    private EvidencePattern Pattern(Scored scored) =>
+        EvidencePattern.Of(scored.LogFactors, _sharpest, r => scored.Atoms.Any(a => Acts(a, _view.Readings[r])));
+
+    private bool Acts(int atom, ReadingView reading)
+    {
+        Atom a = _view.Atoms[atom];
+        return a.FirstEpoch <= reading.Epoch && reading.Epoch < a.EndEpoch && _cache.Acts(a.Fault, reading.Check);
+    }
+
+    /// <summary>Works out the candidates with the highest bounds, in batches of fixed size so that the result does not depend on the cores.</summary>
+    private List<Scored> WorkOut(IEnumerable<Candidate> candidates, int room)
+    {
+        List<Candidate> sorted = [.. candidates.OrderByDescending(c => c.LogBound).ThenBy(c => c.Atoms)];
+        var done = new List<Scored>();
+        int next = 0;
+        for (; next < sorted.Count && done.Count < room; next += Batch)
+        {
+            double threshold = _leader + Math.Log(_options.KeepFraction);
+            if (sorted[next].LogBound < threshold) break;
+            int count = Math.Min(Batch, sorted.Count - next);
+            var results = new Scored?[count];
+            var bounds = new double[count];
+            int start = next;
+            Parallel.For(0, count, i =>
+            {
+                bounds[i] = sorted[start + i].LogBound;
+                results[i] = Score(sorted[start + i].Atoms, new Cutoff(sorted[start + i], threshold, b => bounds[i] = b));
+            });
+            for (int i = 0; i < count; i++)
+            {
+                if (results[i] is { } scored) done.Add(scored);
+                else _leftOut.Add(bounds[i]);
+            }
+
+            _leader = Math.Max(_leader, done.Count == 0 ? double.NegativeInfinity : done.Max(d => d.LogJoint));
+        }
+
+        for (int i = next; i < sorted.Count; i++) _leftOut.Add(sorted[i].LogBound);
+        _pool.AddRange(done);
+        return done;
+    }
+
+    private Scored? Score(FaultSet atoms, Cutoff? cutoff)
+    {
+        bool stopped = false;
+        FilterResult result = _filter.Run(atoms, cutoff is null ? null : (factors, count) => stopped |= cutoff.Reached(factors, count));
+        return stopped ? null : new(atoms, _prior.Log(atoms), result.LogFactors);
+    }
+
+    /// <summary>Pairs that triples grow from: those whose triples can still contribute most, whether or not the pair itself explains much.</summary>
+    private List<(FaultSet Atoms, EvidencePattern Pattern)> PairBases(PairBounds pairs, List<Scored> level)
+    {
+        var scored = level.ToDictionary(s => s.Atoms);
+        FaultSet[] bases = pairs.Promising(_leader + Math.Log(_options.KeepFraction), MaxBases);
+        _leftOut.Add(pairs.LogTriplesWithout(bases));
+        return [.. bases.Select(b =>
+        {
+            EvidencePattern union = _singles[b[0]].Union(_singles[b[1]]);
+            return (b, scored.TryGetValue(b, out Scored? known) ? union.Sharpened(known.LogFactors, _singles[b[0]], _singles[b[1]]) : union);
+        })];
+    }
+
+    private IEnumerable<(FaultSet Atoms, EvidencePattern Pattern)> Best(List<Scored> level) =>
+        level.Where(s => s.LogJoint >= _leader + Math.Log(_options.KeepFraction)).OrderByDescending(s => s.LogJoint).ThenBy(s => s.Atoms)
+            .Take(MaxBases).Select(s => (s.Atoms, Pattern(s)));
+
+    private List<Candidate> Extensions(IEnumerable<(FaultSet Atoms, EvidencePattern Pattern)> bases)
+    {
+        var best = new Dictionary<FaultSet, Candidate>();
+        double threshold = _leader + Math.Log(_options.KeepFraction);
+        foreach ((FaultSet known, EvidencePattern pattern) in bases)
+        {
+            for (int c = 0; c < _singles.Length; c++)
+            {
+                if (known.Any(a => _view.Exclusive(a, c))) continue;
+                FaultSet atoms = known.With(c);
+                double logPrior = _prior.Log(atoms);
+                double log = logPrior + pattern.Bound(_singles[c]);
+                if (best.TryGetValue(atoms, out Candidate? other) && other.LogBound <= log) continue;
+                best[atoms] = new(atoms, logPrior, log, pattern, _singles[c]);
+            }
+        }
+
+        foreach (Candidate c in best.Values.Where(c => c.LogBound < threshold).OrderBy(c => c.Atoms)) _leftOut.Add(c.LogBound);
+        return [.. best.Values.Where(c => c.LogBound >= threshold)];
+    }
+
+    private double Sharpest(ReadingView reading)
+    {
+        double density = reading.Event.Outcome.Kind == OutcomeKind.Number ? 1 / (Math.Sqrt(2 * Math.PI) * reading.Meter.Absolute) : 1;
+        return Math.Log(((1 - reading.Misread) * density) + (reading.Misread * reading.Broad));
+    }
+
+    /// <summary>Breaks a run off once the set can no longer reach the threshold.</summary>
+    private sealed class Cutoff(Candidate candidate, double threshold, Action<double> report)
+    {
+        private readonly float[] _each = candidate.First.BoundEach(candidate.Second);
+
+        public bool Reached(double[] factors, int count)
+        {
+            double log = candidate.LogPrior;
+            for (int r = 0; r < factors.Length; r++) log += r < count ? factors[r] : _each[r];
+            if (count == factors.Length || log >= threshold) return false;
+            report(log);
+            return true;
+        }
+    }
+}
+
+/// <summary>A set that may be worth working out.</summary>
+internal sealed record Candidate(FaultSet Atoms, double LogPrior, double LogBound, EvidencePattern First, EvidencePattern Second);
+
+/// <summary>Sum of numbers that are given as logarithms.</summary>
+internal sealed class LeftOutSum
+{
+    private double _top = double.NegativeInfinity;
+    private double _sum;
+
+    public double Log => _sum > 0 ? _top + Math.Log(_sum) : double.NegativeInfinity;
+
+    public void Add(double log)
+    {
+        if (double.IsNegativeInfinity(log)) return;
+        if (log > _top)
+        {
+            _sum = (_sum * Math.Exp(_top - log)) + 1;
+            _top = log;
+        }
+        else
+        {
+            _sum += Math.Exp(log - _top);
+        }
+    }
+}

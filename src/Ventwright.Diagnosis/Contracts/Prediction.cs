@@ -1,0 +1,92 @@
+namespace Ventwright.Diagnosis;
+
+/// <summary>Kind of a component of a prediction.</summary>
+public enum ComponentKind
+{
+    /// <summary>A number with a spread.</summary>
+    Number,
+
+    /// <summary>A probability for each word.</summary>
+    Words,
+
+    /// <summary>Nothing steady (a floating net, a hunting servo).</summary>
+    Unsteady,
+
+    /// <summary>The model cannot say: anything in the range.</summary>
+    Unknown,
+}
+
+/// <summary>One of the states that a check may be found in.</summary>
+public sealed class PredictionComponent
+{
+    private PredictionComponent(ComponentKind kind, double weight) => (Kind, Weight) = (kind, weight);
+
+    /// <summary>Kind of the component.</summary>
+    public ComponentKind Kind { get; }
+
+    /// <summary>Share of this component, 0 to 1; the shares of a prediction add up to 1.</summary>
+    public double Weight { get; }
+
+    /// <summary>Mean, in the check's unit, with every shared unknown at its expected value.</summary>
+    public double Mean { get; private init; }
+
+    /// <summary>Standard deviation from the tolerances that act on this check alone, in the check's unit, meter not included.</summary>
+    public double Sd { get; private init; }
+
+    /// <summary>Change of the number for one standard deviation of each shared unknown, in the check's unit; may be shorter than the list of unknowns.</summary>
+    public IReadOnlyList<double> Shared { get; private init; } = [];
+
+    /// <summary>Probability of each word, adding up to 1; empty for the other kinds.</summary>
+    public IReadOnlyList<double> WordShares { get; private init; } = [];
+
+    /// <summary>A number with its spread and its sensitivities to the shared unknowns.</summary>
+    public static PredictionComponent Number(double mean, double sd, IReadOnlyList<double>? shared = null, double weight = 1) =>
+        new(ComponentKind.Number, weight) { Mean = mean, Sd = sd, Shared = shared ?? [] };
+
+    /// <summary>A probability for each word.</summary>
+    public static PredictionComponent Words(IReadOnlyList<double> shares, double weight = 1) => new(ComponentKind.Words, weight) { WordShares = shares };
+
+    /// <summary>Nothing steady.</summary>
+    public static PredictionComponent Unsteady(double weight = 1) => new(ComponentKind.Unsteady, weight);
+
+    /// <summary>The model cannot say.</summary>
+    public static PredictionComponent Unknown(double weight = 1) => new(ComponentKind.Unknown, weight);
+}
+
+/// <summary>What a set of faults lets a check show: a mixture of a few components ("either" when a state flips inside the tolerance).</summary>
+/// <param name="Components">The components; at least one; weights add up to 1.</param>
+public sealed record Prediction(IReadOnlyList<PredictionComponent> Components)
+{
+    /// <summary>The model cannot say.</summary>
+    public static Prediction Unknown { get; } = new([PredictionComponent.Unknown()]);
+
+    /// <summary>Nothing steady.</summary>
+    public static Prediction Unsteady { get; } = new([PredictionComponent.Unsteady()]);
+
+    /// <summary>A number with its spread.</summary>
+    public static Prediction Number(double mean, double sd, params IReadOnlyList<double> shared) => new([PredictionComponent.Number(mean, sd, shared)]);
+
+    /// <summary>A probability for each word.</summary>
+    public static Prediction Words(params IReadOnlyList<double> shares) => new([PredictionComponent.Words(shares)]);
+
+    /// <summary>One word for certain.</summary>
+    public static Prediction Word(int index, int wordCount) => Words([.. Enumerable.Range(0, wordCount).Select(i => i == index ? 1.0 : 0.0)]);
+}
+
+/// <summary>A model that can say what a set of faults predicts for a check.</summary>
+public interface IFaultPredictor
+{
+    /// <summary>All known faults.</summary>
+    IReadOnlyList<FaultEntry> Faults { get; }
+
+    /// <summary>All checks; the list may grow at its end between calls, never change otherwise.</summary>
+    IReadOnlyList<CheckEntry> Checks { get; }
+
+    /// <summary>Number of unit-normal unknowns that many checks share (supply level, reference, pump level, ambient).</summary>
+    int SharedCount { get; }
+
+    /// <summary>Prediction of a check with the given faults present. Deterministic, and safe to call from several threads.</summary>
+    /// <param name="faults">Indices into <see cref="Faults"/>.</param>
+    /// <param name="check">Index into <see cref="Checks"/>.</param>
+    Prediction Predict(FaultSet faults, int check);
+}

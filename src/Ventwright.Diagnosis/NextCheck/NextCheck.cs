@@ -1,0 +1,92 @@
+namespace Ventwright.Diagnosis;
+
+/// <summary>What a suggested check is for.</summary>
+public enum CheckPurpose
+{
+    /// <summary>To find the bad part.</summary>
+    Find,
+
+    /// <summary>To prove parts good.</summary>
+    Prove,
+}
+
+/// <summary>A check worth making.</summary>
+/// <param name="Check">Index of the check.</param>
+/// <param name="Purpose">What it is for.</param>
+/// <param name="Gain">Expected drop of entropy in bits (find), or share of prior fault weight that it is expected to rule out (prove).</param>
+/// <param name="Minutes">Minutes it takes.</param>
+/// <param name="Separates">Sets that give the outcome expected of the leader (find), or the leader alone (prove).</param>
+/// <param name="From">Sets that give another outcome (find), or the leader with each fault that would be ruled out (prove).</param>
+/// <param name="Reason">The reason in plain words.</param>
+public sealed record Suggestion(
+    int Check, CheckPurpose Purpose, double Gain, double Minutes, IReadOnlyList<FaultSet> Separates, IReadOnlyList<FaultSet> From, string Reason)
+{
+    /// <summary>Gain for each minute.</summary>
+    public double GainPerMinute => Gain / Minutes;
+}
+
+/// <summary>Chooses the check that tells most for the time it takes.</summary>
+public static class NextCheck
+{
+    /// <summary>Smallest drop of entropy, in bits, that makes a check worth naming.</summary>
+    private const double LeastGain = 1e-4;
+
+    /// <summary>Two values per minute count as equal, and the tie-break decides, within this fraction.</summary>
+    private const double TieFraction = 0.02;
+
+    /// <summary>Checks worth making, best first; empty when no check tells or proves anything more.</summary>
+    /// <param name="posterior">What the readings say.</param>
+    /// <param name="candidates">Checks that can be made now.</param>
+    /// <param name="minutes">Minutes for a check as the bench stands: changing the setting, opening places, moving the probe, reading.</param>
+    /// <param name="count">Number of suggestions.</param>
+    public static IReadOnlyList<Suggestion> Rank(Posterior posterior, IReadOnlyList<int> candidates, Func<int, double> minutes, int count = 5)
+    {
+        if (posterior.Leaders.Count == 0 || candidates.Count == 0) return [];
+        var leading = new LeadingSets(posterior, candidates);
+        double leader = leading.Weights.Where((_, s) => leading.Lines[s] == 0).Sum();
+        if (leader < posterior.Options.SettledShare)
+        {
+            Suggestion[] find = Find(posterior, leading, candidates, minutes, count);
+            if (find.Length > 0) return find;
+        }
+
+        return ProveCheck.Rank(posterior, leading, candidates, minutes, count);
+    }
+
+    /// <summary>A tenth of a second is the least that anything takes.</summary>
+    internal static double AtLeastSomething(double minutes) => Math.Max(minutes, 1.0 / 600);
+
+    private static Suggestion[] Find(
+        Posterior posterior, LeadingSets leading, IReadOnlyList<int> candidates, Func<int, double> minutes, int count)
+    {
+        var gains = new double[candidates.Count];
+        Parallel.For(0, gains.Length, i => gains[i] = leading.Table(candidates[i]).Gain(leading.Weights, leading.Lines));
+        var scored = candidates.Select((check, i) => (Check: check, Gain: gains[i], Minutes: AtLeastSomething(minutes(check))))
+            .Where(p => p.Gain > LeastGain).OrderByDescending(p => p.Gain / p.Minutes).ThenBy(p => p.Check).ToList();
+        if (scored.Count == 0) return [];
+        double near = scored[0].Gain / scored[0].Minutes * (1 - TieFraction);
+        int ties = scored.TakeWhile(p => p.Gain / p.Minutes >= near).Count();
+        var order = scored.Take(ties).OrderBy(p => Unbalance(leading, p.Check)).ThenBy(p => p.Check).Concat(scored.Skip(ties));
+        return [.. order.Take(count).Select(p => Explain(posterior, leading, p.Check, p.Gain, p.Minutes))];
+    }
+
+    /// <summary>How far a check is from halving the leaders: 0 for half and half.</summary>
+    private static double Unbalance(LeadingSets leading, int check)
+    {
+        OutcomeTable table = leading.Table(check);
+        int outcome = table.Expected(0);
+        double same = Enumerable.Range(0, leading.Sets.Length).Where(s => table.Expected(s) == outcome).Sum(s => leading.Weights[s]);
+        return Math.Abs((same / leading.Weights.Sum()) - 0.5);
+    }
+
+    private static Suggestion Explain(Posterior posterior, LeadingSets leading, int check, double gain, double minutes)
+    {
+        OutcomeTable table = leading.Table(check);
+        int[] same = [.. Enumerable.Range(0, leading.Sets.Length).Where(s => table.Apart(0, s) < 0.5)];
+        int[] other = [.. Enumerable.Range(0, leading.Sets.Length).Except(same)];
+        string reason = other.Length == 0
+            ? "adds a little to what tells the suspects apart"
+            : "tells " + posterior.Describe(leading.Sets[0]) + " from " + posterior.Describe(leading.Sets[other[0]]);
+        return new(check, CheckPurpose.Find, gain, minutes, [.. same.Select(s => leading.Sets[s])], [.. other.Select(s => leading.Sets[s])], reason);
+    }
+}

@@ -1,0 +1,72 @@
+using Ventwright.Diagnosis;
+
+namespace Ventwright.Tests.Diagnosis;
+
+/// <summary>Choice of the next check; entropies by hand, no outside source.</summary>
+public class NextCheckTests
+{
+    [Fact]
+    public void A_check_that_halves_the_suspects_beats_one_that_singles_one_out()
+    {
+        Posterior posterior = new Diagnoser(Four()).Explain([ToyPredictor.Read("r", 0, 0)]);
+        var ranked = NextCheck.Rank(posterior, [1, 2], _ => 1);
+        Assert.Equal(2, ranked[0].Check);
+        Assert.Equal(1.0, ranked[0].Gain, 0.1);
+        Assert.Equal(2.0 - (0.75 * Math.Log2(3)), ranked[1].Gain, 0.1);
+        Assert.StartsWith("tells P", ranked[0].Reason, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Minutes_count()
+    {
+        Posterior posterior = new Diagnoser(Four()).Explain([ToyPredictor.Read("r", 0, 0)]);
+        Assert.Equal(1, NextCheck.Rank(posterior, [1, 2], c => c == 2 ? 10 : 1)[0].Check);
+    }
+
+    [Fact]
+    public void A_check_that_was_read_is_not_asked_for_again()
+    {
+        Posterior posterior = new Diagnoser(Four()).Explain([ToyPredictor.Read("r", 0, 0), ToyPredictor.Read("half", 2, 0)]);
+        var ranked = NextCheck.Rank(posterior, [1, 2, 3], _ => 1);
+        Assert.NotEqual(2, ranked[0].Check);
+        Assert.True(ranked.Where(s => s.Check == 2).All(s => s.Gain < 0.1));
+    }
+
+    [Fact]
+    public void Sets_that_no_available_check_separates_are_one_line()
+    {
+        Posterior posterior = new Diagnoser(Four()).Explain([ToyPredictor.Read("r", 0, 0)]);
+        Suspect first = Suspects.Rank(posterior, [2])[0];
+        Assert.Equal([FaultSet.Of(0), FaultSet.Of(1)], first.Sets.Take(2).Select(p => p.Set));
+        Assert.DoesNotContain(first.Sets, p => p.Set == FaultSet.Of(2));
+        Assert.EndsWith(": no available check tells them apart", first.Text, StringComparison.Ordinal);
+        Assert.All(Suspects.Rank(posterior, [1, 2, 3]).Take(4), s => Assert.Single(s.Sets));
+    }
+
+    [Fact]
+    public void Once_suspects_are_settled_the_check_that_rules_out_most_comes_first()
+    {
+        var predictor = new ToyPredictor(
+            [ToyPredictor.Fault("P0", 0.05), ToyPredictor.Fault("P1", 0.01), ToyPredictor.Fault("P2", 0.04)],
+            [ToyPredictor.Volts("zero"), ToyPredictor.Volts("one"), ToyPredictor.Volts("two")],
+            (set, c) => Prediction.Number(set.Contains(c) ? 0 : 5, 0.05));
+        Posterior posterior = new Diagnoser(predictor).Explain([ToyPredictor.Read("r", 0, 0)]);
+        var ranked = NextCheck.Rank(posterior, [0, 1, 2], _ => 1);
+        Assert.Equal([2, 1], ranked.Select(s => s.Check));
+        Assert.All(ranked, s => Assert.Equal(CheckPurpose.Prove, s.Purpose));
+        Assert.Equal(0.4, ranked[0].Gain, 0.03);
+        Posterior done = new Diagnoser(predictor).Explain([ToyPredictor.Read("r", 0, 0), ToyPredictor.Read("a", 1, 5), ToyPredictor.Read("b", 2, 5)]);
+        Assert.Empty(NextCheck.Rank(done, [0, 1, 2], _ => 1));
+        Assert.Equal(2, Proof.Judge(done).Parts.Count(p => p.Proven));
+    }
+
+    /// <summary>Four equal suspects: check 0 is bad with any, check 1 with the first, check 2 with the first two, check 3 with the first and the third.</summary>
+    private static ToyPredictor Four()
+    {
+        int[][] bad = [[0, 1, 2, 3], [0], [0, 1], [0, 2]];
+        return new(
+            [.. Enumerable.Range(0, 4).Select(p => ToyPredictor.Fault($"P{p}", 0.01))],
+            [.. bad.Select((_, c) => ToyPredictor.Volts($"c{c}"))],
+            (set, c) => Prediction.Number(set.Any(f => bad[c].Contains(f)) ? 0 : 5, 0.05));
+    }
+}
