@@ -145,25 +145,50 @@ internal sealed class SetSearch
         level.Where(s => s.LogJoint >= _leader + Math.Log(_options.KeepFraction)).OrderByDescending(s => s.LogJoint).ThenBy(s => s.Atoms)
             .Take(MaxBases).Select(s => (s.Atoms, Pattern(s)));
 
-    private List<Candidate> Extensions(IEnumerable<(FaultSet Atoms, EvidencePattern Pattern)> bases)
+    /// <summary>Sets of one more fault that reach the threshold, each once. What falls short is counted for each base that it grows from: that is too much, never too little.</summary>
+    private Candidate[] Extensions(IEnumerable<(FaultSet Atoms, EvidencePattern Pattern)> bases)
     {
-        var best = new Dictionary<FaultSet, Candidate>();
+        (FaultSet Atoms, EvidencePattern Pattern)[] all = [.. bases];
+        var found = new List<Candidate>[all.Length];
+        var below = new LeftOutSum[all.Length];
         double threshold = _leader + Math.Log(_options.KeepFraction);
-        foreach ((FaultSet known, EvidencePattern pattern) in bases)
+        Parallel.For(0, all.Length, i => (found[i], below[i]) = Extend(all[i].Atoms, all[i].Pattern, threshold));
+        foreach (LeftOutSum sum in below) _leftOut.Add(sum.Log);
+        var best = new Dictionary<FaultSet, Candidate>();
+        foreach (Candidate c in found.SelectMany(f => f))
         {
-            for (int c = 0; c < _singles.Length; c++)
-            {
-                if (known.Any(a => _view.Exclusive(a, c))) continue;
-                FaultSet atoms = known.With(c);
-                double logPrior = _prior.Log(atoms);
-                double log = logPrior + pattern.Bound(_singles[c]);
-                if (best.TryGetValue(atoms, out Candidate? other) && other.LogBound <= log) continue;
-                best[atoms] = new(atoms, logPrior, log, logPrior + pattern.Likely(_singles[c]), pattern, _singles[c]);
-            }
+            if (!best.TryGetValue(c.Atoms, out Candidate? other) || c.LogBound < other.LogBound) best[c.Atoms] = c;
         }
 
-        foreach (Candidate c in best.Values.Where(c => c.LogBound < threshold).OrderBy(c => c.Atoms)) _leftOut.Add(c.LogBound);
-        return [.. best.Values.Where(c => c.LogBound >= threshold)];
+        return [.. best.Values];
+    }
+
+    private (List<Candidate> Found, LeftOutSum Short) Extend(FaultSet known, EvidencePattern pattern, double threshold)
+    {
+        var found = new List<Candidate>();
+        var sum = new LeftOutSum();
+        int[] atoms = [.. known, -1];
+        for (int c = 0; c < _singles.Length; c++)
+        {
+            if (known.Contains(c) || Excluded(known, c)) continue;
+            atoms[^1] = c;
+            double logPrior = _prior.Log(atoms);
+            double log = logPrior + pattern.Bound(_singles[c]);
+            if (log < threshold) sum.Add(log);
+            else found.Add(new(known.With(c), logPrior, log, logPrior + pattern.Likely(_singles[c]), pattern, _singles[c]));
+        }
+
+        return (found, sum);
+    }
+
+    private bool Excluded(FaultSet known, int atom)
+    {
+        for (int i = 0; i < known.Count; i++)
+        {
+            if (_view.Exclusive(known[i], atom)) return true;
+        }
+
+        return false;
     }
 
     private double Sharpest(ReadingView reading)
