@@ -76,7 +76,7 @@ internal sealed class ElectricSolver
                 Volts[n] = v;
             }
 
-            if (!flipped && change < 1e-9 && round > 0)
+            if (!flipped && change < 1e-8 && round > 0)
             {
                 Currents();
                 return Balance(feeds);
