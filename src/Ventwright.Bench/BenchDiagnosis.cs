@@ -28,13 +28,14 @@ public sealed record Findings(
 /// <summary>A bench session's diagnosis: takes readings and repairs, gives suspects, proof and the next check.</summary>
 public sealed class BenchDiagnosis
 {
-    private const int QuickSets = 16;
-    private const int RankedChecks = 60;
+    private const int QuickSets = 160;
+    private const int RankedChecks = 48;
     private readonly Simulator _simulator;
     private readonly Diagnoser _diagnoser;
     private readonly List<EvidenceEvent> _events = [];
     private readonly List<int> _candidates = [];
     private readonly HashSet<int> _opened = [];
+    private readonly System.Collections.Concurrent.ConcurrentDictionary<FaultSet, int[]> _classes = [];
     private Setting _stands;
     private int _lastPlace = -1;
 
@@ -134,42 +135,39 @@ public sealed class BenchDiagnosis
     {
         var leading = posterior.CurrentSets.Take(QuickSets).ToArray();
         if (leading.Length == 0) return [.. _candidates.Take(RankedChecks)];
-        var bySetting = _candidates.GroupBy(c => Predictor.Checks[c].Setting).ToArray();
-        var scored = new System.Collections.Concurrent.ConcurrentBag<(int Check, double Score)>();
-        Parallel.ForEach(bySetting, group =>
+        var taken = _events.OfType<Reading>().Select(r => r.Check).ToHashSet();
+        int[] open = [.. _candidates.Where(c => !taken.Contains(c))];
+        int[][] classes = [.. leading.Select(l => _classes.GetOrAdd(l.Set, _ => new int[_candidates.Max() + 1]))];
+        var scored = new (int Check, double Score)[open.Length];
+        Parallel.ForEach(open.Select((check, i) => (check, i)).GroupBy(c => Predictor.Checks[c.check].Setting), group =>
         {
-            foreach (int check in group)
-            {
-                double bits = QuickBits(leading, check);
-                if (bits > 1e-4) scored.Add((check, bits / Math.Max(0.1, Minutes(check))));
-            }
+            foreach ((int check, int i) in group) scored[i] = (check, QuickBits(leading, classes, check) / Math.Max(0.1, Minutes(check)));
         });
-        int[] best = [.. scored.OrderByDescending(s => s.Score).ThenBy(s => s.Check).Take(RankedChecks).Select(s => s.Check)];
-        return best.Length > 0 ? best : [.. _candidates.OrderBy(Minutes).ThenBy(c => c).Take(RankedChecks)];
+        int[] best = [.. scored.Where(s => s.Score > 1e-4).OrderByDescending(s => s.Score).ThenBy(s => s.Check).Take(RankedChecks).Select(s => s.Check)];
+        return best.Length > 0 ? best : [.. open.OrderBy(Minutes).ThenBy(c => c).Take(RankedChecks)];
     }
 
-    private double QuickBits((FaultSet Set, double Probability)[] leading, int check)
+    private double QuickBits((FaultSet Set, double Probability)[] leading, int[][] classes, int check)
     {
-        var classes = new Dictionary<string, double>(StringComparer.Ordinal);
+        var shares = new Dictionary<int, double>();
         double total = 0;
-        foreach ((FaultSet set, double probability) in leading)
+        for (int s = 0; s < leading.Length; s++)
         {
-            string outcome = OutcomeClass(Predictor.Predict(set, check), Predictor.Checks[check]);
-            classes[outcome] = classes.GetValueOrDefault(outcome) + probability;
-            total += probability;
+            if (classes[s][check] == 0) classes[s][check] = OutcomeClass(Predictor.Predict(leading[s].Set, check), Predictor.Checks[check]);
+            System.Runtime.InteropServices.CollectionsMarshal.GetValueRefOrAddDefault(shares, classes[s][check], out _) += leading[s].Probability;
+            total += leading[s].Probability;
         }
 
-        return -classes.Values.Sum(p => p / total * Math.Log2(p / total));
+        return shares.Count < 2 ? 0 : -shares.Values.Sum(p => p / total * Math.Log2(p / total));
     }
 
-    /// <summary>A name for what a person would tell apart: the likeliest word, or the number in steps of about three standard deviations of the reading.</summary>
-    internal static string OutcomeClass(Prediction prediction, CheckEntry check)
+    /// <summary>A number above 0 for what a person would tell apart: the likeliest word, or the reading in steps of about four standard deviations.</summary>
+    internal static int OutcomeClass(Prediction prediction, CheckEntry check)
     {
-        PredictionComponent main = prediction.Components.MaxBy(c => c.Weight)!;
-        if (main.Kind == ComponentKind.Words) return "w" + main.WordShares.ToList().IndexOf(main.WordShares.Max()).ToString(System.Globalization.CultureInfo.InvariantCulture);
-        if (main.Kind != ComponentKind.Number) return main.Kind.ToString();
+        PredictionComponent main = prediction.Components[0];
+        if (main.Kind == ComponentKind.Words) return 1 + main.WordShares.ToList().IndexOf(main.WordShares.Max());
+        if (main.Kind != ComponentKind.Number) return 100 + (int)main.Kind;
         double sd = Math.Sqrt(Math.Pow(check.Meter.Absolute, 2) + Math.Pow(check.Meter.RelativeGain * main.Mean, 2) + Math.Pow(main.Sd, 2) + main.Shared.Sum(s => s * s));
-        double step = 4 * Math.Max(sd, 1e-9);
-        return "n" + Math.Round(main.Mean / step).ToString(System.Globalization.CultureInfo.InvariantCulture);
+        return 1_000_000 + (int)Math.Clamp(Math.Round(main.Mean / (4 * Math.Max(sd, 1e-9))), -900_000, 900_000);
     }
 }

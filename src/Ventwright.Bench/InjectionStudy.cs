@@ -1,3 +1,4 @@
+using System.Globalization;
 using Ventwright.Diagnosis;
 using Ventwright.Model.Kernel;
 using Ventwright.Simulation;
@@ -6,12 +7,15 @@ namespace Ventwright.Bench;
 
 /// <summary>How a case of the study went.</summary>
 /// <param name="Truth">The faults that were put in.</param>
+/// <param name="Leader">The line that ranks first at the end.</param>
 /// <param name="Found">Whether the line that ranks first holds the true set.</param>
 /// <param name="Probability">Probability of that line.</param>
 /// <param name="Readings">Readings taken.</param>
 /// <param name="Minutes">Minutes as the sheet's costs have it.</param>
 /// <param name="Calibration">For every line given at least half: its probability and whether it was true.</param>
-public sealed record StudyCase(IReadOnlyList<string> Truth, bool Found, double Probability, int Readings, double Minutes, IReadOnlyList<(double Probability, bool True)> Calibration);
+/// <param name="Log">The readings in order: check, what was read, what the truth predicted.</param>
+public sealed record StudyCase(IReadOnlyList<string> Truth, string Leader, bool Found, double Probability, int Readings, double Minutes, IReadOnlyList<(double Probability, bool True)> Calibration,
+    IReadOnlyList<string> Log);
 
 /// <summary>How the next check is chosen in a study.</summary>
 public enum StudyOrder
@@ -62,6 +66,17 @@ public sealed class InjectionStudy(Simulator simulator, int seed, double perturb
         }
     }
 
+    private static string Nominal(Prediction prediction)
+    {
+        PredictionComponent main = prediction.Components[0];
+        return main.Kind switch
+        {
+            ComponentKind.Number => string.Create(CultureInfo.InvariantCulture, $"{main.Mean:G5}+-{main.Sd:G2}"),
+            ComponentKind.Words => string.Join("/", main.WordShares.Select(w => w.ToString("0.00", CultureInfo.InvariantCulture))),
+            _ => main.Kind.ToString(),
+        };
+    }
+
     private static Fault Pick(Fault[] possible, double total, Random random)
     {
         double at = random.NextDouble() * total;
@@ -79,6 +94,7 @@ public sealed class InjectionStudy(Simulator simulator, int seed, double perturb
         var bench = new BenchDiagnosis(simulator, _predictor, _catalog);
         double[] offsets = [.. simulator.Model.Tolerances.Select(_ => (2 * random.NextDouble()) - 1)];
         FaultSet wanted = FaultSet.Of(truth.Select(t => Array.IndexOf(simulator.Model.Faults, t)));
+        var log = new List<string>();
         var calibration = new List<(double, bool)>();
         Suspect? leader = null;
         int taken = 0;
@@ -93,10 +109,12 @@ public sealed class InjectionStudy(Simulator simulator, int seed, double perturb
             if (check < 0) break;
             done.Add(check);
             (Setting setting, Observable what) = _predictor[check];
-            bench.Take($"r{taken++}", setting, what, Observe(truth, offsets, check, random));
+            Outcome seen = Observe(truth, offsets, check, random);
+            bench.Take($"r{taken++}", setting, what, seen);
+            log.Add($"{_predictor.Checks[check].Id}: {seen}, nominal {Nominal(_predictor.Predict(wanted, check))}, sound {Nominal(_predictor.Predict(FaultSet.None, check))}");
         }
 
-        return new([.. truth.Select(t => t.Id)], leader is not null && Holds(leader, wanted), leader?.Probability ?? 0, taken, bench.MinutesSpent, calibration);
+        return new([.. truth.Select(t => t.Id)], leader?.Text ?? "nothing", leader is not null && Holds(leader, wanted), leader?.Probability ?? 0, taken, bench.MinutesSpent, calibration, log);
     }
 
     private static (Suspect?, Advice[]) Look(BenchDiagnosis bench, Posterior posterior)

@@ -32,7 +32,7 @@ public sealed class SheetPredictor : IFaultPredictor
         _simulator = simulator;
         double total = simulator.Model.Faults.Sum(f => f.Weight);
         Faults = [.. simulator.Model.Faults.Select(f => new FaultEntry(
-            f.Id, f.Family, simulator.Model.Parts[f.Part].Id, f.Symptom, f.Weight / total * sumOfOdds, !f.CarOnly, f.IntermittentShare, f.CommonCause))];
+            f.Id, f.Family, simulator.Model.Parts[f.Part].Id, f.Name, f.Weight / total * sumOfOdds, !f.CarOnly, f.IntermittentShare, f.CommonCause))];
     }
 
     /// <inheritdoc/>
@@ -122,7 +122,7 @@ public sealed class SheetPredictor : IFaultPredictor
             _ => [],
         };
         double[] shares = new double[words.Count];
-        double width = (0.12 * Math.Abs(shown.Value)) + 0.02;
+        double width = kind == ObservableKind.Position ? 0.03 : (0.12 * Math.Abs(shown.Value)) + 0.02;
         for (int i = 0; i < words.Count && limits.Length > 0; i++)
         {
             double below = i < limits.Length ? Normal((limits[i] - shown.Value) / width) : 1, under = i == 0 ? 0 : Normal((limits[i - 1] - shown.Value) / width);
