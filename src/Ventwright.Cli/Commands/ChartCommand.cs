@@ -17,12 +17,14 @@ internal static class ChartCommand
     {
         var command = new Command("chart", "The function chart: what flaps, actuators, servos, motors and vents do in each position of each control.");
         var input = new SheetInput(command);
+        var set = new Option<string[]>("--set") { Description = "A control or condition that is held, unless the chart turns it: mode=vent.", Arity = ArgumentArity.OneOrMore };
+        command.Options.Add(set);
         command.SetAction(parsed =>
         {
             UnitModel model = input.Load(parsed);
             Observable[] rows = Rows(model);
             Control? dial = Array.Find(model.Controls, c => c.Positions.Length == 0);
-            Column[] columns = Columns(model, rows, dial);
+            Column[] columns = Columns(model, rows, dial, [.. (parsed.GetValue(set) ?? []).Select(t => SettingOptions.Pair("--set", t))]);
             if (input.AsJson(parsed)) WriteJson(rows, columns, dial);
             else WriteText(model, rows, columns, dial);
             return ExitCodes.Fine;
@@ -40,7 +42,7 @@ internal static class ChartCommand
         _ => false,
     };
 
-    private static Column[] Columns(UnitModel model, Observable[] rows, Control? dial)
+    private static Column[] Columns(UnitModel model, Observable[] rows, Control? dial, (string, string)[] held)
     {
         var simulator = new Simulator(model);
         double?[] dials = dial is null ? [null] : [dial.Low, (dial.Low + dial.High) / 2, dial.High];
@@ -51,7 +53,7 @@ internal static class ChartCommand
             {
                 foreach (double? value in dials)
                 {
-                    List<(string, string)> words = [(control.Name, position)];
+                    List<(string, string)> words = [.. held, (control.Name, position)];
                     if (value is { } number) words.Add((dial!.Name, number.ToString("R", CultureInfo.InvariantCulture)));
                     Setting setting = SettingOptions.Make(model, words);
                     Settled rest = simulator.Settle(setting, []);

@@ -36,9 +36,16 @@ internal static class CommandRunner
 
     private static int Invoke(ParseResult parsed)
     {
-        if (parsed.Errors.Count > 0)
-            throw new BadInputException($"{string.Join("; ", parsed.Errors.Select(e => e.Message.TrimEnd('.')))}. `ventwright {Path(parsed)}--help` lists what can be said.");
+        if (parsed.Errors.Count > 0) throw new BadInputException($"{Problem(parsed)}. `ventwright {Path(parsed)}--help` lists what can be said.");
         return parsed.Invoke(new InvocationConfiguration { EnableDefaultExceptionHandler = false, Output = Screen.Out });
+    }
+
+    private static string Problem(ParseResult parsed)
+    {
+        string[] commands = [.. parsed.RootCommandResult.Command.Subcommands.Select(c => c.Name)];
+        if (parsed.CommandResult.Command is not RootCommand) return string.Join("; ", parsed.Errors.Select(e => e.Message.TrimEnd('.')));
+        if (parsed.UnmatchedTokens.Count == 0) return $"say what to do: {string.Join(", ", commands)}";
+        return CheckNames.Unknown("command", parsed.UnmatchedTokens[0], commands) ?? parsed.Errors[0].Message.TrimEnd('.');
     }
 
     private static string Path(ParseResult parsed) => parsed.CommandResult.Command is RootCommand ? "" : parsed.CommandResult.Command.Name + " ";

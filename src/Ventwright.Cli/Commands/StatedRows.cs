@@ -62,6 +62,12 @@ internal static class StatedRows
             foreach (StatedRow row in group.Except(askable))
                 results[row] = new(row, StatedAnswer.Disagrees, null, problem ?? CheckNames.Problem(model, row.What));
             if (askable.Length == 0) continue;
+            if (simulator.Settle(setting!, []) is { Verdict: Verdict.NotSolved } rest)
+            {
+                foreach (StatedRow row in askable) results[row] = new(row, StatedAnswer.Disagrees, null, rest.Note);
+                continue;
+            }
+
             Band[] bands = Bands.Of(simulator, setting!, [], [.. askable.Select(r => r.What)]);
             for (int i = 0; i < askable.Length; i++) results[askable[i]] = new(askable[i], Judge(askable[i], bands[i]), bands[i], null);
         }

@@ -30,8 +30,7 @@ public static class SheetSchema
                 ("air", SchemaValues.Map(SchemaValues.OrNone(Kind(AirPart.Keys, "Part of the air side.")))),
                 ("mix-ups", SchemaValues.List(SchemaValues.Closed([("hoses", SchemaValues.Of("names")), ("pins", SchemaValues.Of("names")), ("parts", SchemaValues.Of("names"))]))),
                 ("stated", SchemaValues.List(Stated())),
-            ],
-            []);
+            ]);
         // A sheet that starts from another one states only what differs.
         root["anyOf"] = new JsonArray(SchemaValues.Required("like"), SchemaValues.Required("sheet", "unit", "supply", "parts"));
         root.Insert(0, "$schema", "https://json-schema.org/draft/2020-12/schema");
@@ -50,12 +49,7 @@ public static class SheetSchema
     private static JsonObject Part()
     {
         var kinds = new JsonArray();
-        foreach (PartKind kind in PartKinds.All.Values)
-        {
-            // A thermostatic kind's keys may share names with others, so each kind is its own closed shape.
-            kinds.Add(Kind(kind.Keys, kind.Summary));
-        }
-
+        foreach (PartKind kind in PartKinds.All.Values) kinds.Add(Kind(kind.Keys, kind.Summary));
         kinds.Add(new JsonObject { ["const"] = "none", ["description"] = "Leaves out a part of the sheet that this one starts from." });
         return new JsonObject { ["anyOf"] = kinds };
     }

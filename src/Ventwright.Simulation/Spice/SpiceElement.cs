@@ -4,7 +4,7 @@ using Ventwright.Model.Kernel;
 namespace Ventwright.Simulation.Spice;
 
 /// <summary>One electrical branch as lines of a netlist.</summary>
-internal sealed class SpiceElement(Settled settled, ElectricBranch branch, int index, int a, int b)
+internal sealed class SpiceElement(UnitModel model, Settled settled, ElectricBranch branch, int index, int a, int b)
 {
     private const double LeastOhms = 1e-4, StageSiemens = 50;
 
@@ -43,8 +43,9 @@ internal sealed class SpiceElement(Settled settled, ElectricBranch branch, int i
     private string Resistor(double ohms) =>
         double.IsPositiveInfinity(ohms) ? "* open" : Line($"R{index} {A} {B} {Math.Max(ohms, LeastOhms):R}");
 
-    /// <summary>The resistance that it has as settled; the curve itself is not the circuit simulator's business.</summary>
-    private string Thermistor() => settled.Open[index] ? "* open" : Resistor(Math.Abs((settled.Volts[a] - settled.Volts[b]) / settled.Amps[index]) is var ohms && double.IsFinite(ohms) ? ohms : 1e9);
+    /// <summary>The resistance at its temperature; the curve itself is not the circuit simulator's business.</summary>
+    private string Thermistor() =>
+        Resistor(double.IsNaN(P(3)) ? model.Curves[(int)P(0)].Ohms(settled.Variables[branch.Variable] + P(2)) * P(1) : P(3));
 
     private string Source()
     {

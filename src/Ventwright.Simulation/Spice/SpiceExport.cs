@@ -32,7 +32,7 @@ public static class SpiceExport
         {
             ElectricBranch branch = model.Electric[i];
             text.Append("* ").Append(model.Parts[branch.Part].Id).Append(' ').Append(branch.Name).Append('\n');
-            text.Append(new SpiceElement(settled, branch, i, topology.A[i], topology.B[i]).Text()).Append('\n');
+            text.Append(new SpiceElement(model, settled, branch, i, topology.A[i], topology.B[i]).Text()).Append('\n');
         }
 
         for (int f = 0; f < setting.Feeds.Count; f++)
