@@ -4,13 +4,14 @@ using Ventwright.Numerics;
 namespace Ventwright.Simulation;
 
 /// <summary>
-/// Nodal analysis at DC for given contacts: diodes and transistor stages are piecewise states, motors and lamps are linearised by Newton's method, until
+/// Nodal analysis at DC for given contacts: diodes and transistor stages are piecewise states, motors are linearised by their tangent and lamps by their chord, until
 /// nothing changes. Open is open: a branch that does not conduct is left out, and nets without a path to ground are found by graph and called floating.
 /// </summary>
 internal sealed class ElectricSolver
 {
     private const int MostRounds = 120;
     private const double StageSiemens = 50;
+    private const double StageLeak = 1e-9;
     private readonly UnitModel _model;
     private readonly Topology _topology;
     private readonly SparseLu _lu;
@@ -75,7 +76,7 @@ internal sealed class ElectricSolver
                 Volts[n] = v;
             }
 
-            if (!flipped && change < 1e-9 && round > 0)
+            if (!flipped && change < 1e-8 && round > 0)
             {
                 Currents();
                 return Balance(feeds);
@@ -135,7 +136,7 @@ internal sealed class ElectricSolver
                     Resistance(i, ThermistorOhms(p, branch.Parameter, x[branch.Variable]));
                     break;
                 case ElectricLaw.Source:
-                    Source(i, p, branch, x, v);
+                    Source(i, p, branch, x, v, round);
                     break;
                 case ElectricLaw.Diode:
                     Diode(i, p, branch, v);
@@ -172,7 +173,7 @@ internal sealed class ElectricSolver
         _j[i] = 0;
     }
 
-    private void Source(int i, double[] p, ElectricBranch branch, double[] x, double v)
+    private void Source(int i, double[] p, ElectricBranch branch, double[] x, double v, int round)
     {
         double e = p[branch.Parameter] + (branch.Variable >= 0 ? x[branch.Variable] : 0), ohms = p[branch.Parameter + 1], limit = p[branch.Parameter + 2];
         if (double.IsPositiveInfinity(ohms))
@@ -182,7 +183,13 @@ internal sealed class ElectricSolver
         }
 
         double delivered = (e - v) / ohms;
-        _state[i] = delivered > limit ? 1 : delivered < -limit ? -1 : 0;
+        _state[i] = _state[i] switch
+        {
+            0 when round > 0 && Math.Abs(delivered) > limit => Math.Sign(delivered),
+            1 when delivered < limit => 0,
+            -1 when delivered > -limit => 0,
+            _ => _state[i],
+        };
         (_g[i], _j[i]) = _state[i] == 0 ? (1 / ohms, -e / ohms) : (1e-9, -_state[i] * limit);
     }
 
@@ -203,9 +210,8 @@ internal sealed class ElectricSolver
             return;
         }
 
-        double s = cold + ((1 - cold) * Math.Abs(v) / rated);
-        _g[i] = cold / (hot * s * s);
-        _j[i] = (v / (hot * s)) - (_g[i] * v);
+        // The chord, not the tangent: a filament's current flattens so much that Newton's method would swing ever wider.
+        Resistance(i, hot * (cold + ((1 - cold) * Math.Abs(v) / rated)));
     }
 
     private void Motor(int i, double[] p, ElectricBranch branch, double v, double[] x)
@@ -302,6 +308,9 @@ internal sealed class ElectricSolver
                 if (t.BC[i] >= 0) m[t.BC[i]] -= _gc[i];
                 if (t.AB[i] >= 0) m[t.AB[i]] -= g;
                 if (t.BB[i] >= 0) m[t.BB[i]] += g;
+                // A trace of leakage, so that a feed net that hangs on the stage alone is still determined.
+                if (t.AA[i] >= 0) m[t.AA[i]] += StageLeak;
+                if (t.BA[i] >= 0) m[t.BA[i]] -= StageLeak;
             }
             else
             {

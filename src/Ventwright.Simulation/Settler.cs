@@ -23,6 +23,9 @@ internal sealed class Settler
     private readonly Dictionary<long, int> _seen = [];
     private double[] _p = [], _x = [];
 
+    /// <summary>False until the vacuum side has been solved for the present parameters; then it is solved again only when a conductance moves.</summary>
+    private bool _vacuumStands;
+
     public Settler(UnitModel model, Topology topology)
     {
         (_model, _topology) = (model, topology);
@@ -48,6 +51,7 @@ internal sealed class Settler
         _electric.Reset();
         _seen.Clear();
         Array.Clear(_servoMoves);
+        _vacuumStands = false;
         Begin(from);
         bool oneAtATime = false;
         HashSet<int> restless = [];
@@ -219,19 +223,24 @@ internal sealed class Settler
     private bool Vacuum(Setting setting)
     {
         if (_model.Vacuum.Length == 0) return true;
+        bool moved = false;
         for (int i = 0; i < _conductance.Length; i++)
         {
             VacuumBranch branch = _model.Vacuum[i];
             double factor = branch.Gate is { } gate ? gate.At(_x[gate.Variable]) : 1;
             if (branch.Gate is { Mode: GateMode.Conduct }) factor = factor < 0.5 ? 0 : 1;
-            _conductance[i] = _p[branch.Parameter] * factor;
+            double conductance = _p[branch.Parameter] * factor;
+            moved |= conductance != _conductance[i];
+            _conductance[i] = conductance;
             _ratio[i] = _p[branch.Parameter + 1];
         }
 
+        if (!moved && _vacuumStands) return true;
         Array.Fill(_fixed, double.NaN);
         foreach (VacuumSource source in _model.VacuumSources) _fixed[source.Hose] = setting.Pump ? _p[source.Parameter] : 0;
         bool converged = _vacuum.Solve(_conductance, _ratio, _fixed, _held, _model.HoseVolumes, _model.AmbientPa, _depression, _vacuumFlow).Converged;
         if (!converged) Array.Clear(_depression);
+        _vacuumStands = converged;
         return converged;
     }
 

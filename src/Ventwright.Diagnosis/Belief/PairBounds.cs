@@ -97,7 +97,7 @@ internal sealed class PairBounds
             row.Triples.Add(triples);
             if (!candidate && triples < threshold) continue;
             FaultSet pair = FaultSet.Of(a, b);
-            if (candidate) row.Candidates.Add(new(pair, logPrior, log, singles[a], singles[b]));
+            if (candidate) row.Candidates.Add(new(pair, logPrior, log, logPrior + singles[a].Likely(singles[b]), singles[a], singles[b]));
             row.TripleOf.Add((pair, triples));
         }
 

@@ -8,6 +8,7 @@ internal sealed class PredictionCache(IFaultPredictor predictor, double wiggleSh
     private const int MaxKeptSets = 40_000;
     private readonly ConcurrentDictionary<FaultSet, CompiledPrediction?[]> _plain = new();
     private readonly ConcurrentDictionary<FaultSet, CompiledPrediction?[]> _mixed = new();
+    private readonly bool _anyIntermittent = predictor.Faults.Any(f => f.IntermittentShare > 0);
 
     public IFaultPredictor Predictor => predictor;
 
@@ -21,14 +22,14 @@ internal sealed class PredictionCache(IFaultPredictor predictor, double wiggleSh
     /// <summary>Prediction with each intermittent fault of the set showing in its share of readings.</summary>
     public CompiledPrediction Get(FaultSet faults, int check)
     {
-        if (!faults.Any(f => predictor.Faults[f].IntermittentShare > 0)) return Plain(faults, check);
+        if (!_anyIntermittent || !faults.Any(f => predictor.Faults[f].IntermittentShare > 0)) return Plain(faults, check);
         CompiledPrediction?[] row = Row(_mixed, faults, check);
         return row[check] ??= Mix(faults, check);
     }
 
     /// <summary>True when a single fault changes what a check shows.</summary>
     public bool Acts(int fault, int check) =>
-        !Get(FaultSet.Of(fault), check).SameAs(Get(FaultSet.None, check), predictor.Checks[check]);
+        !Get(FaultSet.One(fault), check).SameAs(Get(FaultSet.None, check), predictor.Checks[check]);
 
     private static void Trim(ConcurrentDictionary<FaultSet, CompiledPrediction?[]> kept)
     {

@@ -81,17 +81,23 @@ internal sealed class SetSearch
         return a.FirstEpoch <= reading.Epoch && reading.Epoch < a.EndEpoch && _cache.Acts(a.Fault, reading.Check);
     }
 
-    /// <summary>Works out the candidates with the highest bounds, in batches of fixed size so that the result does not depend on the cores.</summary>
+    /// <summary>
+    /// Works out candidates: half of the room goes to those that explain most without any interplay of their faults, the rest to those that might
+    /// with one. Batches have a fixed size, so that the result does not depend on the number of cores.
+    /// </summary>
     private List<Scored> WorkOut(IEnumerable<Candidate> candidates, int room)
     {
-        List<Candidate> sorted = [.. candidates.OrderByDescending(c => c.LogBound).ThenBy(c => c.Atoms)];
+        Candidate[] likely = [.. candidates.OrderByDescending(c => c.LogLikely).ThenBy(c => c.Atoms)];
+        int first = Math.Min(likely.Length, room / 2);
+        Candidate[] sorted = [.. likely[..first], .. likely[first..].OrderByDescending(c => c.LogBound).ThenBy(c => c.Atoms)];
         var done = new List<Scored>();
         int next = 0;
-        for (; next < sorted.Count && done.Count < room; next += Batch)
+        int last = Math.Min(room, sorted.Length);
+        while (next < last)
         {
             double threshold = _leader + Math.Log(_options.KeepFraction);
-            if (sorted[next].LogBound < threshold) break;
-            int count = Math.Min(Batch, sorted.Count - next);
+            if (next >= first && sorted[next].LogBound < threshold) break;
+            int count = Math.Min(Batch, last - next);
             var results = new Scored?[count];
             var bounds = new double[count];
             int start = next;
@@ -106,10 +112,11 @@ internal sealed class SetSearch
                 else _leftOut.Add(bounds[i]);
             }
 
+            next += count;
             _leader = Math.Max(_leader, done.Count == 0 ? double.NegativeInfinity : done.Max(d => d.LogJoint));
         }
 
-        for (int i = next; i < sorted.Count; i++) _leftOut.Add(sorted[i].LogBound);
+        for (int i = next; i < sorted.Length; i++) _leftOut.Add(sorted[i].LogBound);
         _pool.AddRange(done);
         return done;
     }
@@ -138,25 +145,50 @@ internal sealed class SetSearch
         level.Where(s => s.LogJoint >= _leader + Math.Log(_options.KeepFraction)).OrderByDescending(s => s.LogJoint).ThenBy(s => s.Atoms)
             .Take(MaxBases).Select(s => (s.Atoms, Pattern(s)));
 
-    private List<Candidate> Extensions(IEnumerable<(FaultSet Atoms, EvidencePattern Pattern)> bases)
+    /// <summary>Sets of one more fault that reach the threshold, each once. What falls short is counted for each base that it grows from: that is too much, never too little.</summary>
+    private Candidate[] Extensions(IEnumerable<(FaultSet Atoms, EvidencePattern Pattern)> bases)
     {
-        var best = new Dictionary<FaultSet, Candidate>();
+        (FaultSet Atoms, EvidencePattern Pattern)[] all = [.. bases];
+        var found = new List<Candidate>[all.Length];
+        var below = new LeftOutSum[all.Length];
         double threshold = _leader + Math.Log(_options.KeepFraction);
-        foreach ((FaultSet known, EvidencePattern pattern) in bases)
+        Parallel.For(0, all.Length, i => (found[i], below[i]) = Extend(all[i].Atoms, all[i].Pattern, threshold));
+        foreach (LeftOutSum sum in below) _leftOut.Add(sum.Log);
+        var best = new Dictionary<FaultSet, Candidate>();
+        foreach (Candidate c in found.SelectMany(f => f))
         {
-            for (int c = 0; c < _singles.Length; c++)
-            {
-                if (known.Any(a => _view.Exclusive(a, c))) continue;
-                FaultSet atoms = known.With(c);
-                double logPrior = _prior.Log(atoms);
-                double log = logPrior + pattern.Bound(_singles[c]);
-                if (best.TryGetValue(atoms, out Candidate? other) && other.LogBound <= log) continue;
-                best[atoms] = new(atoms, logPrior, log, pattern, _singles[c]);
-            }
+            if (!best.TryGetValue(c.Atoms, out Candidate? other) || c.LogBound < other.LogBound) best[c.Atoms] = c;
         }
 
-        foreach (Candidate c in best.Values.Where(c => c.LogBound < threshold).OrderBy(c => c.Atoms)) _leftOut.Add(c.LogBound);
-        return [.. best.Values.Where(c => c.LogBound >= threshold)];
+        return [.. best.Values];
+    }
+
+    private (List<Candidate> Found, LeftOutSum Short) Extend(FaultSet known, EvidencePattern pattern, double threshold)
+    {
+        var found = new List<Candidate>();
+        var sum = new LeftOutSum();
+        int[] atoms = [.. known, -1];
+        for (int c = 0; c < _singles.Length; c++)
+        {
+            if (known.Contains(c) || Excluded(known, c)) continue;
+            atoms[^1] = c;
+            double logPrior = _prior.Log(atoms);
+            double log = logPrior + pattern.Bound(_singles[c]);
+            if (log < threshold) sum.Add(log);
+            else found.Add(new(known.With(c), logPrior, log, logPrior + pattern.Likely(_singles[c]), pattern, _singles[c]));
+        }
+
+        return (found, sum);
+    }
+
+    private bool Excluded(FaultSet known, int atom)
+    {
+        for (int i = 0; i < known.Count; i++)
+        {
+            if (_view.Exclusive(known[i], atom)) return true;
+        }
+
+        return false;
     }
 
     private double Sharpest(ReadingView reading)
@@ -181,8 +213,8 @@ internal sealed class SetSearch
     }
 }
 
-/// <summary>A set that may be worth working out.</summary>
-internal sealed record Candidate(FaultSet Atoms, double LogPrior, double LogBound, EvidencePattern First, EvidencePattern Second);
+/// <summary>A set that may be worth working out: the most it can weigh, and what it weighs if its parts do not interplay.</summary>
+internal sealed record Candidate(FaultSet Atoms, double LogPrior, double LogBound, double LogLikely, EvidencePattern First, EvidencePattern Second);
 
 /// <summary>Sum of numbers that are given as logarithms.</summary>
 internal sealed class LeftOutSum

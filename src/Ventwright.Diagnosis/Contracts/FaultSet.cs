@@ -35,6 +35,9 @@ public sealed class FaultSet : IReadOnlyList<int>, IEquatable<FaultSet>, ICompar
         return sorted.Length == 0 ? None : new FaultSet(sorted);
     }
 
+    /// <summary>Set of one index.</summary>
+    public static FaultSet One(int item) => new([item]);
+
     /// <summary>This set and one more member.</summary>
     public FaultSet With(int item)
     {

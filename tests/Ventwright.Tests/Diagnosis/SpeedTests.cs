@@ -66,7 +66,7 @@ public class SpeedTests(ITestOutputHelper output)
 
         return (
             new(
-                [.. Enumerable.Range(0, faults).Select(f => ToyPredictor.Fault($"P{f}", 0.001 * (1 + (f % 4))))],
+                [.. Enumerable.Range(0, faults).Select(f => ToyPredictor.Fault($"P{f}", 0.0001 * (1 + (f % 4))))],
                 [.. Enumerable.Range(0, checks).Select(c => ToyPredictor.Volts($"c{c}", setting: c / 10))],
                 Predict,
                 4),
