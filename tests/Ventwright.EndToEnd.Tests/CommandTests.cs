@@ -151,6 +151,6 @@ public sealed class CommandTests
     {
         JsonElement answer = Running.Run("export", Running.Manual, "--spice", "--set", "mode=cold", "--json").Json();
         Assert.Equal("0", answer.GetProperty("nodes").GetProperty("gnd").GetString());
-        Assert.EndsWith(".op\n.end\n", answer.GetProperty("netlist").GetString(), StringComparison.Ordinal);
+        Assert.EndsWith(".op\n.print op all\n.end\n", answer.GetProperty("netlist").GetString(), StringComparison.Ordinal);
     }
 }

@@ -42,8 +42,7 @@ public static class SpiceExport
         }
 
         nodes = Enumerable.Range(0, model.Nets.Length).Where(n => !settled.Floating[n]).ToDictionary(n => model.Nets[n], SpiceElement.Node, StringComparer.Ordinal);
-        foreach (string node in nodes.Values.Where(n => n != "0")) text.Append(".print op v(").Append(node).Append(")\n");
-        return text.Append(".op\n.end\n").ToString();
+        return text.Append(".op\n.print op all\n.end\n").ToString();
     }
 
     private static void Head(StringBuilder text, UnitModel model, Setting setting, IReadOnlyList<Fault> faults, Settled settled)

@@ -22,7 +22,7 @@ internal static partial class Ngspice
             string output = process.StandardOutput.ReadToEnd();
             process.WaitForExit();
             var volts = new Dictionary<string, double>(StringComparer.Ordinal) { ["0"] = 0 };
-            foreach (Match row in NodeRow().Matches(output)) volts.TryAdd(row.Groups[1].Value, double.Parse(row.Groups[2].Value, CultureInfo.InvariantCulture));
+            foreach (Match row in NodeRow().Matches(output)) volts.TryAdd(row.Groups["node"].Value, double.Parse(row.Groups["volts"].Value, CultureInfo.InvariantCulture));
             return (volts, errors.GetAwaiter().GetResult());
         }
         finally
@@ -44,6 +44,6 @@ internal static partial class Ngspice
         }
     }
 
-    [GeneratedRegex(@"^\s*(n\d+)\s+(-?\d\.\d+e[-+]\d+)\s*$", RegexOptions.Multiline, 5000)]
+    [GeneratedRegex(@"^\s*(?<node>n\d+)\s+(?<volts>-?\d\.\d+e[-+]\d+)\s*$", RegexOptions.Multiline | RegexOptions.ExplicitCapture, 5000)]
     private static partial Regex NodeRow();
 }
