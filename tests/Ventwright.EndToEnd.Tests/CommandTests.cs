@@ -153,4 +153,47 @@ public sealed class CommandTests
         Assert.Equal("0", answer.GetProperty("nodes").GetProperty("gnd").GetString());
         Assert.EndsWith(".op\n.print op all\n.end\n", answer.GetProperty("netlist").GetString(), StringComparison.Ordinal);
     }
+
+    [Fact]
+    public void Expect_remembers_what_stood_before()
+    {
+        // Below 1 degC the switch opens, above 4 degC it closes; at 3 degC it stays as it was.
+        static double Volts(string before) => Running.Run(
+            "expect", Running.Manual, "--json", "--set", "mode=cold", "--temp", "evaporator=3C", "--from", "mode=cold", "--from", before, "--at", "volts(cl.line)")
+            .Json().GetProperty("checks")[0].GetProperty("value").GetDouble();
+        Assert.InRange(Volts("evaporator=0C"), -0.1, 0.5);
+        Assert.InRange(Volts("evaporator=12C"), 11, 14);
+    }
+
+    [Fact]
+    public void Expect_falls_back_on_the_stated_row_where_a_net_floats()
+    {
+        string sheet = Small.Replace("STATED", "6 V +- 1 V", StringComparison.Ordinal).Replace("R2: { resistor: 1 kohm, from: middle, to: gnd", "R2: { resistor: 1 kohm, from: middle, to: end", StringComparison.Ordinal)
+            .Replace("knob: on", "knob: off", StringComparison.Ordinal) + "spare: [end]\n";
+        Answer answer = Running.RunWith(Encoding.UTF8.GetBytes(sheet), "expect", "FILE", "--set", "knob=off", "--at", "volts(middle)");
+        Assert.Contains("unsteady", answer.Out, StringComparison.Ordinal);
+        Assert.Contains("stated: 5.00 V .. 7.00 V (wiring diagram)", answer.Out, StringComparison.Ordinal);
+        Answer check = Running.RunWith(Encoding.UTF8.GetBytes(sheet), "check", "FILE");
+        Assert.Contains("serves as the expectation", check.Out, StringComparison.Ordinal);
+        Assert.Equal(0, check.Code);
+    }
+
+    [Fact]
+    public void A_huge_or_deeply_nested_file_is_refused_at_once()
+    {
+        var watch = System.Diagnostics.Stopwatch.StartNew();
+        Answer huge = Running.RunWith(Encoding.UTF8.GetBytes("sheet: 1\nunit: \"" + new string('x', 50_000_000) + "\"\n"), "check", "FILE");
+        Answer deep = Running.RunWith(Encoding.UTF8.GetBytes("sheet: " + new string('[', 100_000)), "check", "FILE");
+        Assert.Equal((2, 2), (huge.Code, deep.Code));
+        Assert.True(watch.Elapsed < TimeSpan.FromSeconds(8), $"took {watch.Elapsed}");
+    }
+
+    [Fact]
+    public void Chart_can_hold_other_controls()
+    {
+        JsonElement chart = Running.Run("chart", Running.Manual, "--json", "--set", "mode=vent").Json().GetProperty("chart");
+        JsonElement full = chart.EnumerateArray().First(c => c.GetProperty("control").GetString() == "fan" && c.GetProperty("position").GetString() == "4");
+        JsonElement blower = full.GetProperty("shows").EnumerateArray().First(s => s.GetProperty("at").GetString() == "motion(M1)");
+        Assert.Equal("runs", blower.GetProperty("word").GetString());
+    }
 }

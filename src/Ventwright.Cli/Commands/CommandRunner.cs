@@ -30,7 +30,7 @@ internal static class CommandRunner
         catch (Exception e)
 #pragma warning restore CA1031
         {
-            return Say($"this is a fault of the program, not of your input: {e.Message} ({e.GetType().Name})", ExitCodes.Internal);
+            return Say($"this is a fault of the program, not of your input: {e.Message.ReplaceLineEndings(" ")} ({e.GetType().Name})", ExitCodes.Internal);
         }
     }
 

@@ -48,6 +48,15 @@ internal sealed class Expectation
         return _hasHistory ? [.. bands.Select(Moved)] : bands;
     }
 
+    /// <summary>The stated row that serves as the expectation because the model has no answer, or null.</summary>
+    public StatedRow? Stated(Band band)
+    {
+        if (!band.Nominal.Unsteady || _faults.Length > 0) return null;
+        return Array.Find(_simulator.Model.Stated, r =>
+            r.What == band.What && r.Settings.Count == _setting.Words.Count
+            && r.Settings.All(s => _setting.Words.TryGetValue(s.Name, out string? value) && value == s.Value));
+    }
+
     private Band Moved(Band band)
     {
         Shown now = Readings.Read(_simulator, _setting, _faults, Rest, band.What);

@@ -26,13 +26,12 @@ internal enum StatedAnswer
 internal sealed record StatedResult(StatedRow Row, StatedAnswer Answer, Band? Band, string? Problem)
 {
     /// <summary>What the manual says.</summary>
-    public string StatedText(UnitSystem units) =>
-        Row.Word ?? $"{QuantityText.Format(Row.Low, Row.What.Dimension(), units)} .. {QuantityText.Format(Row.High, Row.What.Dimension(), units)}";
+    public string StatedText(UnitSystem units) => ReadingText.Stated(Row, units);
 
     /// <summary>The comparison in a sentence.</summary>
     public string Sentence(UnitSystem units)
     {
-        string where = $"{Row.What} with {string.Join(", ", Row.Settings.Select(s => $"{s.Name} {s.Value}"))} ({Row.Source})";
+        string with = Row.Settings.Count == 0 ? "" : $" with {string.Join(", ", Row.Settings.Select(s => $"{s.Name} {s.Value}"))}", where = $"{Row.What}{with} ({Row.Source})";
         if (Problem is not null) return $"stated row {where} cannot be compared: {Problem}";
         string computed = ReadingText.Of(Band!.Nominal, Row.What, units), band = ReadingText.Of(Band, units);
         return Answer switch

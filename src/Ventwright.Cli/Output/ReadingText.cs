@@ -24,6 +24,10 @@ internal static class ReadingText
         return $"{QuantityText.Format(band.Low, band.What.Dimension(), units)} .. {QuantityText.Format(band.High, band.What.Dimension(), units)}";
     }
 
+    /// <summary>What a manual states.</summary>
+    public static string Stated(StatedRow row, UnitSystem units) =>
+        row.Word ?? $"{QuantityText.Format(row.Low, row.What.Dimension(), units)} .. {QuantityText.Format(row.High, row.What.Dimension(), units)}";
+
     /// <summary>A value of a parameter; a plain number where it has no unit.</summary>
     public static string Of(double si, Dimension dimension, UnitSystem units) => dimension switch
     {
