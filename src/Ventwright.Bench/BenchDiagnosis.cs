@@ -120,6 +120,9 @@ public sealed class BenchDiagnosis
             Suspects.Rank(posterior, near), posterior.NoFault, posterior.OffSheet, Proof.Judge(posterior), Next(posterior, near, suggestions), notes, posterior.LeftOutAtMost);
     }
 
+    /// <summary>The lines of suspects for a posterior.</summary>
+    public IReadOnlyList<Suspect> Lines(Posterior posterior) => Suspects.Rank(posterior, Near(posterior));
+
     /// <summary>The best next checks for a posterior.</summary>
     public IReadOnlyList<Advice> Next(Posterior posterior, int count) => Next(posterior, Near(posterior), count);
 

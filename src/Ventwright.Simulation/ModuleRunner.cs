@@ -17,14 +17,20 @@ internal sealed class ModuleRunner(UnitModel model, ModuleProgram program)
         double ground = volts[program.Ground];
         foreach (ModuleInput input in program.Inputs) Signals[input.Signal] = Read(input, p, volts, ground);
         foreach (ModuleSignal signal in program.Signals) Signals[signal.Signal] = signal.Rule.Evaluate(Signals);
+        for (int i = 0; i < Errors.Length; i++)
+        {
+            ModuleOutput output = program.Outputs[i];
+            if (output.Kind != OutputKind.Seek) continue;
+            double place = p[model.Variables[output.Servo].Parameter + 6];
+            Errors[i] = output.Value.Evaluate(Signals) + (place * output.DeadBand) - Signals[output.Reads];
+        }
     }
 
     /// <summary>The value that an output wants to have, given the value that it has.</summary>
-    public double Wanted(int index, double[] p, double[] x)
+    public double Wanted(int index, double[] x)
     {
         ModuleOutput output = program.Outputs[index];
         bool powered = x[program.Powered] > 0.5;
-        Errors[index] = 0;
         if (!powered) return output.Kind == OutputKind.Seek ? 2 : 0;
         bool waits = output.WaitsFor is { } waitsFor && waitsFor.Evaluate(Signals) < 0.5;
         if (waits) return 0;
@@ -36,9 +42,9 @@ internal sealed class ModuleRunner(UnitModel model, ModuleProgram program)
             case OutputKind.Volts:
                 return Math.Max(0, value);
             default:
-                double place = p[model.Variables[output.Servo].Parameter + 6];
-                Errors[index] = value + (place * output.DeadBand) - Signals[output.Reads];
-                return Math.Abs(Errors[index]) <= 0.02 * output.DeadBand ? 0 : Math.Sign(Errors[index]);
+                // It starts when the error leaves the dead band and drives until hardly any is left.
+                double enough = (x[output.Variable] is 1 or -1 ? 0.02 : 1) * output.DeadBand;
+                return Math.Abs(Errors[index]) <= enough ? 0 : Math.Sign(Errors[index]);
         }
     }
 

@@ -162,7 +162,7 @@ internal sealed class Settler
             case VariableLaw.Fuse:
                 return _x[index] > 0.5 && Math.Abs(_electric.Amps[v.Input]) <= p[at + 1] ? 1 : 0;
             case VariableLaw.Output:
-                return _module!.Wanted(v.Input, p, _x);
+                return _module!.Wanted(v.Input, _x);
             case VariableLaw.Graded:
                 return Math.Max(0, (p[at + 1] * Math.Abs(_electric.Amps[v.Input])) + p[at + 2]);
             case VariableLaw.Gap:
@@ -207,6 +207,8 @@ internal sealed class Settler
         if (direction == 0) return position;
         if (_outputOf[index] < 0) return direction > 0 ? 1 : 0;
         double error = _module!.Errors[_outputOf[index]];
+        // The voltage is that of the drive before the module looked again: move only while the module still wants the same.
+        if (_module.Wanted(_outputOf[index], _x) != _x[_model.Module!.Outputs[_outputOf[index]].Variable]) return position;
         double step = Math.Max(Math.Abs(error), 1e-3);
         int moves = _servoMoves[index]++;
         if (moves > 0 && Math.Abs(position - _servoBefore[index]) > 1e-12)

@@ -196,4 +196,12 @@ public sealed class CommandTests
         JsonElement blower = full.GetProperty("shows").EnumerateArray().First(s => s.GetProperty("at").GetString() == "motion(M1)");
         Assert.Equal("runs", blower.GetProperty("word").GetString());
     }
+
+    [Fact]
+    public void A_reader_that_leaves_early_is_no_error()
+    {
+        Answer answer = Running.RunAndLeave("schema");
+        Assert.Equal((0, ""), (answer.Code, answer.Error));
+        Assert.Equal("{", answer.Out);
+    }
 }

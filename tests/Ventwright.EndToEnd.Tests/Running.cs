@@ -20,7 +20,17 @@ internal static class Running
     public static string Manual { get; } = Path.Combine(Root(), "sheets", "single-blower-manual.yaml");
 
     /// <summary>Runs it with arguments until it ends.</summary>
-    public static Answer Run(params string[] args)
+    public static Answer Run(params string[] args) => Run(args, output => output.ReadToEnd());
+
+    /// <summary>Runs it, reads one line of its output and closes the pipe.</summary>
+    public static Answer RunAndLeave(params string[] args) => Run(args, output =>
+    {
+        string first = output.ReadLine() ?? "";
+        output.Close();
+        return first;
+    });
+
+    private static Answer Run(string[] args, Func<StreamReader, string> read)
     {
         var start = new ProcessStartInfo("dotnet", [Path.Combine(AppContext.BaseDirectory, "ventwright.dll"), .. args])
         {
@@ -29,7 +39,7 @@ internal static class Running
         using Process process = Process.Start(start)!;
         process.StandardInput.Close();
         Task<string> error = process.StandardError.ReadToEndAsync(TestContext.Current.CancellationToken);
-        string output = process.StandardOutput.ReadToEnd();
+        string output = read(process.StandardOutput);
         process.WaitForExit();
         return new(process.ExitCode, output, error.GetAwaiter().GetResult());
     }

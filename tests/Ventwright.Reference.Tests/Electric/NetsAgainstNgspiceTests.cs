@@ -48,6 +48,39 @@ public sealed class NetsAgainstNgspiceTests
         Assert.True(compared >= LeastCompared, $"only {compared} of {FaultyUnits} came to rest and could be compared");
     }
 
+    [Fact]
+    public void Supply_at_its_current_limit_agrees()
+    {
+        Simulator simulator = Limited(4);
+        List<string> wrong = [];
+        foreach (Setting setting in Combinations(simulator.Model)) Compare(simulator, setting, [], wrong);
+        Assert.True(wrong.Count == 0, string.Join('\n', wrong.Take(40)));
+        Setting full = Setting.TryMake(simulator.Model, [("mode", "vent"), ("fan", "3")], out _)!;
+        Assert.Contains(" 4\n", SpiceExport.Write(simulator, full, [], out _), StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("single-blower-manual.yaml", "feed blower.plus=9 V", "feed blower.minus=0 V", "absent XB=yes", "supply=off")]
+    [InlineData("twin-blower-automatic.yaml", "mode=auto", "warmth=0", "stand-in RT1=3 kohm", "coolant=85 degC")]
+    [InlineData("twin-blower-automatic.yaml", "mode=high", "warmth=1", "unplug X1=yes", "feed mod.1=12 V")]
+    public void Parts_fed_directly_stood_in_for_or_unplugged_agree(string sheet, params string[] words)
+    {
+        Simulator simulator = Load(sheet);
+        Setting? setting = Setting.TryMake(simulator.Model, words.Select(w => (w.Split('=')[0], w.Split('=')[1])), out string? problem);
+        Assert.True(setting is not null, problem);
+        List<string> wrong = [];
+        Assert.True(Compare(simulator, setting, [], wrong));
+        Assert.True(wrong.Count == 0, string.Join('\n', wrong.Take(40)));
+    }
+
+    private static Simulator Limited(int ampere)
+    {
+        string path = Path.Combine(Root(), "sheets", "single-blower-manual.yaml");
+        string text = File.ReadAllText(path).Replace("source: 20 mohm }", $"source: 20 mohm, limit: {ampere} A }}", StringComparison.Ordinal);
+        var problems = new ProblemList();
+        return new(SheetFile.Read(path, text, problems) ?? throw new InvalidDataException(string.Join('\n', problems.Sorted)));
+    }
+
     /// <summary>Adds what differs; false if the unit never comes to rest, so that there is nothing to compare.</summary>
     private static bool Compare(Simulator simulator, Setting setting, Fault[] faults, List<string> wrong)
     {
