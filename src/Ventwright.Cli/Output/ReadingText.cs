@@ -1,0 +1,54 @@
+using System.Globalization;
+using Ventwright.Model.Kernel;
+using Ventwright.Quantities;
+using Ventwright.Simulation;
+
+namespace Ventwright.Cli.Output;
+
+/// <summary>Readings and bands in words, in the units that the person wants.</summary>
+internal static class ReadingText
+{
+    /// <summary>What is shown: a word, a number with unit, or "unsteady".</summary>
+    public static string Of(Shown shown, Observable what, UnitSystem units)
+    {
+        if (shown.Unsteady) return "unsteady";
+        if (shown.Word is not null) return shown.Word;
+        return double.IsPositiveInfinity(shown.Value) ? "no connection" : QuantityText.Format(shown.Value, what.Dimension(), units);
+    }
+
+    /// <summary>The band: its ends, or the words that a sound unit may show.</summary>
+    public static string Of(Band band, UnitSystem units)
+    {
+        if (band.Nominal.Word is not null) return string.Join(" or ", band.Words);
+        if (!double.IsFinite(band.Low)) return "";
+        return $"{QuantityText.Format(band.Low, band.What.Dimension(), units)} .. {QuantityText.Format(band.High, band.What.Dimension(), units)}";
+    }
+
+    /// <summary>What a manual states.</summary>
+    public static string Stated(StatedRow row, UnitSystem units) =>
+        row.Word ?? $"{QuantityText.Format(row.Low, row.What.Dimension(), units)} .. {QuantityText.Format(row.High, row.What.Dimension(), units)}";
+
+    /// <summary>A value of a parameter; a plain number where it has no unit.</summary>
+    public static string Of(double si, Dimension dimension, UnitSystem units) => dimension switch
+    {
+        Dimension.None => si.ToString("G4", CultureInfo.InvariantCulture),
+        Dimension.Conductance => si.ToString("G3", CultureInfo.InvariantCulture) + " m3/(s Pa)",
+        _ => QuantityText.Format(si, dimension, units),
+    };
+
+    /// <summary>A band as other programs read it.</summary>
+    public static object Json(Band band, UnitSystem units)
+    {
+        Dimension dimension = band.What.Dimension();
+        double? Number(double si) => Output.Json.Number(QuantityText.ToUnit(si, dimension, units));
+        return new
+        {
+            At = band.What.ToString(),
+            Unit = band.What.Kind == ObservableKind.Airflow ? "m/s" : QuantityText.Unit(dimension, units),
+            Value = Number(band.Nominal.Value), Low = Number(band.Low), High = Number(band.High),
+            Word = band.Nominal.Word ?? (double.IsPositiveInfinity(band.Nominal.Value) ? "open" : null),
+            Words = band.Words.Count > 0 ? band.Words : null,
+            band.Nominal.Unsteady,
+        };
+    }
+}
