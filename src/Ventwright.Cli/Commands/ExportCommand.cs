@@ -21,7 +21,16 @@ internal static class ExportCommand
         {
             if (!parsed.GetValue(spice)) throw new BadInputException("say what to export: --spice");
             UnitModel model = input.Load(parsed);
-            string netlist = SpiceExport.Write(new Simulator(model), setting.Setting(model, parsed), setting.Faults(model, parsed), out IReadOnlyDictionary<string, string> nodes);
+            Simulator simulator = new(model);
+            Setting stands = setting.Setting(model, parsed);
+            Fault[] faults = setting.Faults(model, parsed);
+            if (simulator.Settle(stands, faults) is { Verdict: Verdict.NotSolved } rest)
+            {
+                Console.Error.WriteLine($"ventwright: there is nothing to export: {rest.Note}");
+                return ExitCodes.No;
+            }
+
+            string netlist = SpiceExport.Write(simulator, stands, faults, out IReadOnlyDictionary<string, string> nodes);
             if (input.AsJson(parsed)) Json.Write(new { V = 1, Netlist = netlist, Nodes = nodes });
             else Screen.Out.Write(netlist);
             return ExitCodes.Fine;
