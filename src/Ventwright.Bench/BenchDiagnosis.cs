@@ -118,11 +118,11 @@ public sealed class BenchDiagnosis
         if (posterior.UnexplainedReadings.Count > 0) notes.Add($"no fault on the sheet explains: {string.Join(", ", posterior.UnexplainedReadings)}");
         foreach (IReadOnlyList<string> pair in posterior.Contradictions) notes.Add($"these readings contradict each other: {string.Join(", ", pair)}");
         return new(
-            Suspects.Rank(posterior, near), posterior.NoFault, posterior.OffSheet, Proof.Judge(posterior), Next(posterior, near, suggestions), notes, posterior.LeftOutAtMost);
+            Lines(posterior), posterior.NoFault, posterior.OffSheet, Proof.Judge(posterior), Next(posterior, near, suggestions), notes, posterior.LeftOutAtMost);
     }
 
     /// <summary>The lines of suspects for a posterior.</summary>
-    public IReadOnlyList<Suspect> Lines(Posterior posterior) => Suspects.Rank(posterior, Near(posterior));
+    public IReadOnlyList<Suspect> Lines(Posterior posterior) => Suspects.Rank(posterior, Separating(posterior));
 
     /// <summary>The best next checks for a posterior.</summary>
     public IReadOnlyList<Advice> Next(Posterior posterior, int count) => Next(posterior, Near(posterior), count);
@@ -145,6 +145,32 @@ public sealed class BenchDiagnosis
         });
         int[] best = [.. scored.Where(s => s.Score > 1e-4).OrderByDescending(s => s.Score).ThenBy(s => s.Check).Take(RankedChecks).Select(s => s.Check)];
         return best.Length > 0 ? best : [.. open.OrderBy(Minutes).ThenBy(c => c).Take(RankedChecks)];
+    }
+
+    /// <summary>A few checks that together tell apart whatever any check can tell apart among the leading sets.</summary>
+    private int[] Separating(Posterior posterior)
+    {
+        var leading = posterior.CurrentSets.Take(QuickSets).ToArray();
+        if (leading.Length == 0) return [];
+        int[][] classes = [.. leading.Select(l => _classes.GetOrAdd(l.Set, _ => new int[_candidates.Max() + 1]))];
+        Parallel.ForEach(_candidates.GroupBy(c => Predictor.Checks[c].Setting), group =>
+        {
+            foreach (int check in group) QuickBits(leading, classes, check);
+        });
+        int[] part = new int[leading.Length];
+        int parts = 1;
+        List<int> chosen = [];
+        foreach (int check in _candidates)
+        {
+            var renamed = new Dictionary<(int, int), int>();
+            int[] finer = [.. part.Select((p, s) => (p, classes[s][check])).Select(k => renamed.TryGetValue(k, out int known) ? known : renamed[k] = renamed.Count)];
+            if (renamed.Count <= parts) continue;
+            (part, parts) = (finer, renamed.Count);
+            chosen.Add(check);
+            if (parts == leading.Length || chosen.Count >= 64) break;
+        }
+
+        return [.. chosen];
     }
 
     private double QuickBits((FaultSet Set, double Probability)[] leading, int[][] classes, int check)

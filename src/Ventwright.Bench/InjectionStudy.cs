@@ -36,7 +36,6 @@ public enum StudyOrder
 /// <param name="perturb">How far the real unit's parameters lie from the sheet's, in tolerances: each is moved at random within this many times its tolerance.</param>
 public sealed class InjectionStudy(Simulator simulator, int seed, double perturb = 0)
 {
-    private const double Misreads = 0.01;
     private const double Enough = 0.95;
     private readonly SheetPredictor _predictor = new(simulator);
     private readonly BenchCatalog _catalog = new(simulator);
@@ -92,7 +91,7 @@ public sealed class InjectionStudy(Simulator simulator, int seed, double perturb
     private StudyCase Case(Fault[] truth, Random random, StudyOrder order, int mostReadings)
     {
         var bench = new BenchDiagnosis(simulator, _predictor, _catalog);
-        double[] offsets = [.. simulator.Model.Tolerances.Select(_ => (2 * random.NextDouble()) - 1)];
+        var unit = new SimulatedUnit(simulator, truth, random, perturb > 0 ? perturb : 1, misreads: 0.01);
         FaultSet wanted = FaultSet.Of(truth.Select(t => Array.IndexOf(simulator.Model.Faults, t)));
         var log = new List<string>();
         var calibration = new List<(double, bool)>();
@@ -109,7 +108,7 @@ public sealed class InjectionStudy(Simulator simulator, int seed, double perturb
             if (check < 0) break;
             done.Add(check);
             (Setting setting, Observable what) = _predictor[check];
-            Outcome seen = Observe(truth, offsets, check, random);
+            Outcome seen = unit.Observe(_predictor, check);
             bench.Take($"r{taken++}", setting, what, seen);
             log.Add($"{_predictor.Checks[check].Id}: {seen}, nominal {Nominal(_predictor.Predict(wanted, check))}, sound {Nominal(_predictor.Predict(FaultSet.None, check))}");
         }
@@ -135,33 +134,4 @@ public sealed class InjectionStudy(Simulator simulator, int seed, double perturb
 
         return next.Length == 0 ? -1 : _predictor.Check(next[0].Setting, next[0].What);
     }
-
-    /// <summary>What the made-up person reads: the real unit with its own parameters, the meter's error, now and then nonsense.</summary>
-    private Outcome Observe(Fault[] truth, double[] offsets, int check, Random random)
-    {
-        (Setting setting, Observable what) = _predictor[check];
-        CheckEntry entry = _predictor.Checks[check];
-        double[] parameters = simulator.Parameters(setting, truth);
-        for (int i = 0; i < offsets.Length; i++)
-        {
-            Tolerance t = simulator.Model.Tolerances[i];
-            double within = perturb > 0 ? perturb : 1, width = t.Relative ? t.Amount * Math.Abs(parameters[t.Parameter]) : t.Amount;
-            if (double.IsFinite(width)) parameters[t.Parameter] += offsets[i] * within * width;
-        }
-
-        Settled settled = simulator.Settle(setting, truth, parameters);
-        Shown shown = Readings.Read(simulator, setting, truth, settled, what);
-        if (random.NextDouble() < Misreads)
-        {
-            return entry.Words.Count > 0 ? Outcome.Word(random.Next(entry.Words.Count)) : Outcome.Number(entry.RangeLow + (random.NextDouble() * (entry.RangeHigh - entry.RangeLow)));
-        }
-
-        if (shown.Unsteady) return Outcome.Unsteady;
-        if (entry.Words.Count > 0) return Outcome.Word(Math.Max(0, entry.Words.ToList().IndexOf(shown.Word ?? "")));
-        double value = SheetPredictor.ToScale(what.Kind, shown.Value);
-        double noise = Gaussian(random) * entry.Meter.Absolute;
-        return Outcome.Number(Math.Clamp((value * (1 + (entry.Meter.RelativeGain * Gaussian(random)))) + noise, entry.RangeLow, entry.RangeHigh));
-    }
-
-    private static double Gaussian(Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
 }

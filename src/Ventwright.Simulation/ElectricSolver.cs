@@ -145,7 +145,7 @@ internal sealed class ElectricSolver
                     Lamp(i, p, branch, v);
                     break;
                 case ElectricLaw.Motor:
-                    Motor(i, p, branch, v, x);
+                    Motor(i, p, branch, v, x, round);
                     break;
                 default:
                     Stage(i, p, branch);
@@ -214,7 +214,7 @@ internal sealed class ElectricSolver
         Resistance(i, hot * (cold + ((1 - cold) * Math.Abs(v) / rated)));
     }
 
-    private void Motor(int i, double[] p, ElectricBranch branch, double v, double[] x)
+    private void Motor(int i, double[] p, ElectricBranch branch, double v, double[] x, int round)
     {
         double ohms = p[branch.Parameter];
         if (double.IsPositiveInfinity(ohms))
@@ -230,6 +230,8 @@ internal sealed class ElectricSolver
         double k = p[branch.Parameter + 1], load = p[branch.Parameter + 3];
         _g[i] = Math.Max((1 - (k / (k + (2 * load * ohms * speed)))) / ohms, 1e-9);
         double amps = Math.CopySign((Math.Abs(v) - (k * speed)) / ohms, v);
+        // Where the tangent keeps swinging past zero the chord settles, if more slowly.
+        if (round > 15) _g[i] = amps / v;
         _j[i] = amps - (_g[i] * v);
     }
 
@@ -252,7 +254,7 @@ internal sealed class ElectricSolver
             _state[i] = _state[i] switch
             {
                 0 => vb < Math.Min(target, va) - 1e-6 ? 1 : 0,
-                1 when StageSiemens * (target - vb) < -1e-9 => 0,
+                1 when StageSiemens * (target - vb) < -1e-6 => 0,
                 1 when target > va - (StageSiemens * (target - vb) * ron) => 2,
                 2 when va < vb - 1e-9 => 0,
                 2 when vb > target + 1e-9 => 1,

@@ -32,7 +32,7 @@ internal sealed class Topology
         Vacuum = new(model.Hoses.Length, vacuum);
         VacuumA = [.. vacuum.Select(b => b.A)];
         VacuumB = [.. vacuum.Select(b => b.B)];
-        Air = new(model.Spaces.Length, air);
+        Air = new(Math.Max(1, model.Spaces.Length), air);
         Pattern = SparsePattern.Build(model.Nets.Length - 1, Pairs(model));
         AA = [.. A.Select(a => Slot(a, a))];
         BB = [.. B.Select(b => Slot(b, b))];

@@ -13,7 +13,7 @@ internal static class CommandRunner
         foreach (Func<Command> make in CommandList.All) root.Subcommands.Add(make());
         try
         {
-            int code = Invoke(root.Parse(args));
+            int code = args.Length == 0 ? Demo.Run() : Invoke(root.Parse(args));
             Screen.Flush();
             return code;
         }

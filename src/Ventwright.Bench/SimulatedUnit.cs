@@ -1,0 +1,51 @@
+using Ventwright.Diagnosis;
+using Ventwright.Model.Kernel;
+using Ventwright.Simulation;
+
+namespace Ventwright.Bench;
+
+/// <summary>A made-up unit on the bench with faults of its own, and a person with an ordinary meter who now and then misreads.</summary>
+public sealed class SimulatedUnit
+{
+    private readonly Simulator _simulator;
+    private readonly Fault[] _truth;
+    private readonly Random _random;
+    private readonly double[] _offsets;
+    private readonly double _misreads;
+
+    /// <summary>Makes a unit whose parameters lie at random within their tolerances, times <paramref name="within"/>.</summary>
+    /// <param name="simulator">The unit as the sheet has it.</param>
+    /// <param name="truth">Faults that are there.</param>
+    /// <param name="random">Source of chance, seeded by the caller.</param>
+    /// <param name="within">Factor on the tolerances.</param>
+    /// <param name="misreads">Share of readings that are nonsense.</param>
+    public SimulatedUnit(Simulator simulator, Fault[] truth, Random random, double within, double misreads)
+    {
+        (_simulator, _truth, _random, _misreads) = (simulator, truth, random, misreads);
+        _offsets = [.. simulator.Model.Tolerances.Select(_ => ((2 * random.NextDouble()) - 1) * within)];
+    }
+
+    /// <summary>What the person reads at a check.</summary>
+    public Outcome Observe(SheetPredictor predictor, int check)
+    {
+        (Setting setting, Observable what) = predictor[check];
+        CheckEntry entry = predictor.Checks[check];
+        if (_random.NextDouble() < _misreads)
+            return entry.IsNumber ? Outcome.Number(entry.RangeLow + (_random.NextDouble() * (entry.RangeHigh - entry.RangeLow))) : Outcome.Word(_random.Next(entry.Words.Count));
+        double[] parameters = _simulator.Parameters(setting, _truth);
+        for (int i = 0; i < _offsets.Length; i++)
+        {
+            Tolerance t = _simulator.Model.Tolerances[i];
+            double width = t.Relative ? t.Amount * Math.Abs(parameters[t.Parameter]) : t.Amount;
+            if (double.IsFinite(width)) parameters[t.Parameter] += _offsets[i] * width;
+        }
+
+        Shown shown = Readings.Read(_simulator, setting, _truth, _simulator.Settle(setting, _truth, parameters), what);
+        if (shown.Unsteady) return Outcome.Unsteady;
+        if (!entry.IsNumber) return Outcome.Word(Math.Max(0, entry.Words.ToList().IndexOf(shown.Word ?? "")));
+        double value = SheetPredictor.ToScale(what.Kind, shown.Value), gain = 1 + (entry.Meter.RelativeGain * Gaussian());
+        return Outcome.Number(Math.Clamp((value * gain) + (Gaussian() * entry.Meter.Absolute), entry.RangeLow, entry.RangeHigh));
+    }
+
+    private double Gaussian() => Math.Sqrt(-2 * Math.Log(1 - _random.NextDouble())) * Math.Cos(2 * Math.PI * _random.NextDouble());
+}

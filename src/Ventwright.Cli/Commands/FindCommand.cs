@@ -1,0 +1,70 @@
+using System.CommandLine;
+using Ventwright.Bench;
+using Ventwright.Cli.Output;
+using Ventwright.Diagnosis;
+using Ventwright.Model.Kernel;
+using Ventwright.Model.Sheet.Text;
+using Ventwright.Simulation;
+
+namespace Ventwright.Cli.Commands;
+
+/// <summary><c>find SHEET READINGS</c>: suspects, proof and the next check from a file of readings.</summary>
+internal static class FindCommand
+{
+    /// <summary>Makes the command.</summary>
+    public static Command Make()
+    {
+        var command = new Command("find", "Says from a file of readings which parts are suspect, which are proven, and what to check next.");
+        var input = new SheetInput(command);
+        var file = new Argument<string>("READINGS") { Description = "Readings in YAML or CSV: set, at, got." };
+        command.Arguments.Add(file);
+        command.SetAction(parsed =>
+        {
+            UnitModel model = input.Load(parsed);
+            var problems = new ProblemList();
+            var readings = ReadingsFile.Load(parsed.GetRequiredValue(file), problems);
+            var bench = new BenchDiagnosis(new Simulator(model));
+            int number = 0;
+            foreach (WrittenReading reading in readings)
+            {
+                number++;
+                try
+                {
+                    Take(bench, model, $"reading {number}", reading.Set, reading.At, reading.Got);
+                }
+                catch (BadInputException e)
+                {
+                    problems.Error("reading", reading.Where, e.Message);
+                }
+            }
+
+            if (problems.HasErrors) throw new BadInputException("the readings cannot be used:\n" + string.Join('\n', problems.Sorted.Select(p => p.ToString())));
+            Progress.Say($"weighing {number} readings against {model.Faults.Length} faults");
+            Findings findings = bench.Find();
+            if (input.AsJson(parsed)) Json.Write(FindingsView.Json(model, findings));
+            else FindingsView.Write(model, findings);
+            return ExitCodes.Fine;
+        });
+        return command;
+    }
+
+    /// <summary>Takes a reading as written.</summary>
+    /// <exception cref="BadInputException">Something about it cannot be.</exception>
+    public static void Take(BenchDiagnosis bench, UnitModel model, string id, IEnumerable<(string Name, string Value)> set, string at, string got)
+    {
+        Observable what = CheckNames.Parse(model, at);
+        Setting setting = SettingOptions.Make(model, set);
+        if (!Bench.ReadingText.TryRead(model, what, got, out Outcome outcome, out string? problem)) throw new BadInputException(problem ?? $"'{got}' is no reading");
+        bench.Take(id, setting, what, outcome);
+    }
+}
+
+/// <summary>A line on standard error while something takes its time.</summary>
+internal static class Progress
+{
+    /// <summary>Says what is being worked out.</summary>
+    public static void Say(string what)
+    {
+        if (!Console.IsErrorRedirected) Console.Error.WriteLine($"{what} ...");
+    }
+}

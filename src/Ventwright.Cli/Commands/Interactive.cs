@@ -1,0 +1,89 @@
+using Ventwright.Bench;
+using Ventwright.Cli.Output;
+using Ventwright.Model.Kernel;
+using Ventwright.Store;
+using Ventwright.Workshop;
+
+namespace Ventwright.Cli.Commands;
+
+/// <summary>A session at the terminal or from standard input: proposes a check, takes the answer, keeps it, proposes the next.</summary>
+internal static class Interactive
+{
+    private const string Help = "Answer with what you see (2.31 V, weak, OL, unsteady), or: skip, expect (shows the band), status, undo, repaired PART, swapped PART, at CHECK [name=value ...] GOT, quit.";
+
+    /// <summary>Runs until the input ends or the person quits.</summary>
+    public static int Run(SqliteSessionStore store, string id)
+    {
+        StoredSession session = StoredSession.Open(store, id);
+        BenchDiagnosis bench = session.Replay();
+        Screen.Line($"{session.Title}. {Help}");
+        int skipped = 0;
+        while (true)
+        {
+            Advice? advice = bench.Next(bench.Explain(), 5).Skip(skipped).FirstOrDefault();
+            if (advice is not null) Ask(advice);
+            else Screen.Line("No check tells anything more. Say status, at CHECK ..., or quit.");
+            Screen.Flush();
+            string? line = Console.ReadLine()?.Trim();
+            if (line is null or "quit" or "q") return ExitCodes.Fine;
+            if (line.Length == 0) continue;
+            skipped = line == "skip" ? skipped + 1 : 0;
+            if (line == "skip") continue;
+            try
+            {
+                bench = Answer(session, bench, advice, line);
+            }
+            catch (BadInputException e)
+            {
+                Screen.Line(e.Message);
+            }
+        }
+    }
+
+    private static void Ask(Advice advice)
+    {
+        Screen.Line();
+        Screen.Line($"Set: {FindingsView.Set(advice.Setting)}");
+        Screen.Line($"Look at {advice.What}, at {advice.Place.Name}{(advice.Place.Opens is null ? "" : $" (opens {advice.Place.Opens})")}: {advice.Why}.");
+        if (advice.Place.Caution is { } caution) Screen.Line($"Caution: {caution}.");
+        if (advice.What.Kind == ObservableKind.Ohms) Screen.Line("Caution: supply off and disconnected before the ohmmeter goes on.");
+        if (advice.What.Kind == ObservableKind.Amps) Screen.Line("Caution: high current. Use a clamp or a fused meter; keep hands, sleeves and hair off fans that may start.");
+    }
+
+    private static BenchDiagnosis Answer(StoredSession session, BenchDiagnosis bench, Advice? advice, string line)
+    {
+        string[] words = line.Split(' ', StringSplitOptions.RemoveEmptyEntries);
+        switch (words[0])
+        {
+            case "status":
+                FindingsView.Write(session.Model, bench.Find());
+                return bench;
+            case "expect" when advice is not null:
+                Screen.Line($"{advice.What}: {Output.ReadingText.Of(bench.Predictor.Sound(bench.Predictor.Check(advice.Setting, advice.What)), Quantities.UnitSystem.Metric)}");
+                return bench;
+            case "undo":
+                Screen.Line(session.UndoLast() ? "taken back" : "there is nothing to take back");
+                return session.Replay();
+            case "repaired" or "swapped" when words.Length == 2:
+                return Kept(session, bench, session.Renewed(words[1], words[0] == "repaired" ? SessionEventKind.Repaired : SessionEventKind.Swapped), $"{words[1]} {words[0]}");
+            case "at" when words.Length >= 3:
+                var set = words[2..].TakeWhile(w => w.Contains('=', StringComparison.Ordinal)).Select(w => SettingOptions.Pair("at", w)).ToArray();
+                string got = string.Join(' ', words[(2 + set.Length)..]);
+                return Kept(session, bench, session.Read(set, words[1], got), $"{words[1]} {got}");
+            default:
+                if (advice is null) throw new BadInputException($"there is no check to answer. {Help}");
+                SessionEvent entry = session.Read([.. advice.Setting.Words.Select(w => (w.Key, w.Value))], advice.What.ToString(), line);
+                Kept(session, bench, entry, $"{advice.What} {line}");
+                Screen.Line($"expected of a sound unit: {Output.ReadingText.Of(bench.Predictor.Sound(bench.Predictor.Check(advice.Setting, advice.What)), Quantities.UnitSystem.Metric)}");
+                return bench;
+        }
+    }
+
+    private static BenchDiagnosis Kept(StoredSession session, BenchDiagnosis bench, SessionEvent entry, string what)
+    {
+        Screen.Line($"kept as number {entry.Number}: {what}");
+        Screen.Flush();
+        session.Apply(bench, entry);
+        return bench;
+    }
+}

@@ -1,0 +1,76 @@
+using System.Globalization;
+using Ventwright.Bench;
+using Ventwright.Diagnosis;
+using Ventwright.Model.Kernel;
+using Ventwright.Simulation;
+
+namespace Ventwright.Cli.Output;
+
+/// <summary>Shows what the readings say, as text and as JSON.</summary>
+internal static class FindingsView
+{
+    private const int MostLines = 8;
+
+    /// <summary>Writes tables for people.</summary>
+    public static void Write(UnitModel model, Findings findings)
+    {
+        Screen.Line("Suspects");
+        Screen.Table(["belief", "suspect", "what one would notice"], findings.Suspects.Take(MostLines).Select(s => (string[])[Percent(s.Probability), Name(model, s), Symptom(model, s)]));
+        Screen.Line($"Something that is not on the sheet: {Percent(findings.OffSheet)}. Sets not worked out hold at most {Percent(findings.LeftOutAtMost)}.");
+        foreach (string note in findings.Notes) Screen.Line($"Note: {note}.");
+        string[] proven = [.. findings.Proof.Parts.Where(p => p.Proven).Select(p => p.Part)];
+        Screen.Line($"Proven: {(proven.Length == 0 ? "nothing yet" : string.Join(", ", proven))}. Coverage {Percent(findings.Proof.Coverage)} of the fault weight.");
+        Screen.Line();
+        Screen.Line("Next checks");
+        Screen.Table(["set", "look at", "where", "min", "why"], findings.Next.Select(a => (string[])
+            [Set(a.Setting), a.What.ToString(), Where(a.Place), a.Minutes.ToString("0.0", CultureInfo.InvariantCulture), a.Why]));
+        foreach (string caution in findings.Next.Select(a => a.Place.Caution).OfType<string>().Distinct()) Screen.Line($"Caution: {caution}.");
+    }
+
+    /// <summary>The object that is written as JSON.</summary>
+    public static object Json(UnitModel model, Findings findings) => new
+    {
+        V = 1,
+        Suspects = findings.Suspects.Take(40).Select(s => new
+        {
+            Faults = Ids(model, s.Sets[0].Set), Probability = Output.Json.Number(s.Probability), Inseparable = s.Sets.Skip(1).Take(12).Select(o => Ids(model, o.Set)),
+        }),
+        Proven = findings.Proof.Parts.Where(p => p.Proven).Select(p => p.Part),
+        Unproven = findings.Proof.Parts.Where(p => !p.Proven).Select(p => new { p.Part, Faults = p.Open.Select(f => model.Faults[f].Name) }),
+        Next = findings.Next.Select(a => new
+        {
+            Set = a.Setting.Words, At = a.What.ToString(), Minutes = Output.Json.Number(a.Minutes), Gain = Output.Json.Number(a.Gain), Purpose = a.Proves ? "prove" : "find", a.Why, Place = a.Place.Name, a.Place.Caution,
+        }),
+        Coverage = Output.Json.Number(findings.Proof.Coverage),
+        OffSheet = Output.Json.Number(findings.OffSheet),
+        NoFault = Output.Json.Number(findings.NoFault),
+        LeftOutAtMost = Output.Json.Number(findings.LeftOutAtMost),
+        findings.Notes,
+    };
+
+    /// <summary>Setting in words.</summary>
+    public static string Set(Setting setting) => setting.Key.Length == 0 ? "as it stands at the start" : setting.Key;
+
+    private static string[] Ids(UnitModel model, FaultSet set) => [.. set.Select(f => model.Faults[f].Id)];
+
+    private static string Name(UnitModel model, Suspect suspect)
+    {
+        string first = suspect.Sets[0].Set.IsEmpty ? "nothing wrong" : string.Join(" with ", suspect.Sets[0].Set.Select(f => Named(model, f)));
+        int others = suspect.Sets.Count(s => s.Probability > 0.05 * suspect.Probability) - 1;
+        string also = string.Join(", ", suspect.Sets.Skip(1).Take(Math.Min(others, 3)).Select(s => s.Set.IsEmpty ? "nothing wrong" : string.Join(" with ", Ids(model, s.Set))));
+        return others <= 0 ? first : $"{first}; no check tells it from {also}{(others > 3 ? $" and {others - 3} more" : "")}";
+    }
+
+    private static string Named(UnitModel model, int fault)
+    {
+        Fault f = model.Faults[fault];
+        PartInfo part = model.Parts[f.Part];
+        return part.Name == part.Id ? f.Id : $"{part.Name} ({f.Id})";
+    }
+
+    private static string Symptom(UnitModel model, Suspect suspect) => suspect.Sets[0].Set.IsEmpty ? "" : string.Join("; ", suspect.Sets[0].Set.Select(f => model.Faults[f].Symptom));
+
+    private static string Where(Place place) => place.Opens is null ? place.Name : $"{place.Name} (opens {place.Opens})";
+
+    private static string Percent(double share) => share.ToString("0.0 %", CultureInfo.InvariantCulture);
+}
