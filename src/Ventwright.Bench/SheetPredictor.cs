@@ -66,6 +66,10 @@ public sealed class SheetPredictor : IFaultPredictor
     public static double ToScale(ObservableKind kind, double si) =>
         kind == ObservableKind.Ohms ? double.IsPositiveInfinity(si) ? 7.5 : Math.Log10(Math.Max(0, si) + LogLeadOhms) : si;
 
+    /// <summary>The SI number behind a number in which a check is compared.</summary>
+    public static double FromScale(ObservableKind kind, double value) =>
+        kind != ObservableKind.Ohms ? value : value >= 7.4 ? double.PositiveInfinity : Math.Max(0, Math.Pow(10, value) - LogLeadOhms);
+
     /// <inheritdoc/>
     public Prediction Predict(FaultSet faults, int check)
     {
@@ -78,7 +82,8 @@ public sealed class SheetPredictor : IFaultPredictor
         bool same = double.IsFinite(shown.Value) && Math.Abs(shown.Value - sound.Nominal.Value) < 1e-6 * (1 + Math.Abs(shown.Value));
         if (same) return Of(what, shown, sound.Spread, sound.Shared, sound, check);
         double distance = Math.Abs(shown.Value - sound.Nominal.Value);
-        double spread = sound.Spread + (SpreadOfDifference * (double.IsFinite(distance) ? distance : Math.Abs(shown.Value)));
+        double off = double.IsFinite(distance) ? distance : double.IsFinite(shown.Value) ? Math.Abs(shown.Value) : 0;
+        double spread = sound.Spread + (SpreadOfDifference * off);
         double scale = Math.Abs(sound.Nominal.Value) > 1e-6 ? shown.Value / sound.Nominal.Value : 1;
         double[] shared = [.. sound.Shared.Select(s => double.IsFinite(scale) ? s * Math.Clamp(scale, -3, 3) : 0)];
         return Of(what, shown, spread, shared, null, check);

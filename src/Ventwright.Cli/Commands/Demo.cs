@@ -32,7 +32,7 @@ internal static class Demo
             if (leader is { Probability: > 0.95 } || bench.Next(posterior, 1) is not [Advice next, ..]) break;
             int check = bench.Predictor.Check(next.Setting, next.What);
             Outcome seen = unit.Observe(bench.Predictor, check);
-            Screen.Line(string.Create(CultureInfo.InvariantCulture, $"{i,2}. Set {FindingsView.Set(next.Setting)}; look at {next.What}: {Told(bench.Predictor.Checks[check], seen)}"));
+            Screen.Line(string.Create(CultureInfo.InvariantCulture, $"{i,2}. Set {FindingsView.Set(next.Setting)}; look at {next.What}: {Told(bench.Predictor.Checks[check], next.What, seen)}"));
             Screen.Line($"    {next.Why}");
             Screen.Flush();
             bench.Take($"reading {i}", next.Setting, next.What, seen);
@@ -44,12 +44,18 @@ internal static class Demo
         return ExitCodes.Fine;
     }
 
-    private static string Told(CheckEntry check, Outcome seen) => seen.Kind switch
+    private static string Told(CheckEntry check, Observable what, Outcome seen) => seen.Kind switch
     {
         OutcomeKind.Word => check.Words[seen.WordIndex],
         OutcomeKind.Unsteady => "nothing steady",
-        _ => $"{seen.Value.ToString("G4", CultureInfo.InvariantCulture)} {check.Unit}",
+        _ => Number(what, seen.Value),
     };
+
+    private static string Number(Observable what, double value)
+    {
+        double si = SheetPredictor.FromScale(what.Kind, value);
+        return double.IsInfinity(si) ? "OL" : Output.ReadingText.Of(si, what.Dimension(), Quantities.UnitSystem.Metric);
+    }
 
     private static string? FindSheet()
     {
