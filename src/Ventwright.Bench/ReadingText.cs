@@ -11,8 +11,22 @@ public static class ReadingText
 {
     private static readonly Dictionary<string, string> Others = new(StringComparer.OrdinalIgnoreCase)
     {
-        ["off"] = "still", ["stopped"] = "still", ["turns"] = "runs", ["runs up"] = "runs", ["running"] = "runs", ["fast"] = "runs", ["nothing"] = "none", ["bright"] = "lit", ["on"] = "lit",
-        ["halfway"] = "between", ["middle"] = "between", ["no click"] = "silent", ["click"] = "clicks", ["quiet"] = "silent", ["moderate"] = "fair", ["good"] = "strong",
+        ["off"] = "still",
+        ["stopped"] = "still",
+        ["turns"] = "runs",
+        ["runs up"] = "runs",
+        ["running"] = "runs",
+        ["fast"] = "runs",
+        ["nothing"] = "none",
+        ["bright"] = "lit",
+        ["on"] = "lit",
+        ["halfway"] = "between",
+        ["middle"] = "between",
+        ["no click"] = "silent",
+        ["click"] = "clicks",
+        ["quiet"] = "silent",
+        ["moderate"] = "fair",
+        ["good"] = "strong",
     };
 
     /// <summary>Reads what was written for a check.</summary>

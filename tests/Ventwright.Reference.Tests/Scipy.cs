@@ -15,7 +15,10 @@ internal static class Scipy
         string path = Path.Combine(AppContext.BaseDirectory, "Scripts", script);
         var start = new ProcessStartInfo(Python, [path])
         {
-            RedirectStandardInput = true, RedirectStandardOutput = true, RedirectStandardError = true, UseShellExecute = false,
+            RedirectStandardInput = true,
+            RedirectStandardOutput = true,
+            RedirectStandardError = true,
+            UseShellExecute = false,
         };
         using Process process = Start(start);
         Task<string> error = process.StandardError.ReadToEndAsync(TestContext.Current.CancellationToken);

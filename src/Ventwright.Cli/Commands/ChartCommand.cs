@@ -82,10 +82,15 @@ internal static class ChartCommand
 
     private static void WriteJson(Observable[] rows, Column[] columns, Control? dial) => Json.Write(new
     {
-        V = 1, Dial = dial?.Name,
+        V = 1,
+        Dial = dial?.Name,
         Chart = columns.Select(c => new
         {
-            Control = c.Control.Name, c.Position, c.Dial, Verdict = Expectation.Word(c.Rest.Verdict), c.Rest.Note,
+            Control = c.Control.Name,
+            c.Position,
+            c.Dial,
+            Verdict = Expectation.Word(c.Rest.Verdict),
+            c.Rest.Note,
             Shows = rows.Select((r, i) => new { At = r.ToString(), c.Shown[i].Word, Value = Json.Number(c.Shown[i].Value) }),
         }),
     });

@@ -51,16 +51,30 @@ internal static class CheckCommand
 
     private static void WriteJson(string path, ProblemList problems, StatedResult[] stated, int code, UnitSystem units) => Json.Write(new
     {
-        V = 1, Sheet = path, Ok = code == ExitCodes.Fine,
+        V = 1,
+        Sheet = path,
+        Ok = code == ExitCodes.Fine,
         Problems = problems.Sorted.Select(p => new
         {
-            p.At.File, p.At.Line, p.At.Column, Severity = p.Severity == Severity.Error ? "error" : "warning", p.Code, p.Message, p.Hint,
+            p.At.File,
+            p.At.Line,
+            p.At.Column,
+            Severity = p.Severity == Severity.Error ? "error" : "warning",
+            p.Code,
+            p.Message,
+            p.Hint,
         }),
         Stated = stated.Select(s => new
         {
-            At = s.Row.What.ToString(), Set = s.Row.Settings.ToDictionary(w => w.Name, w => w.Value), s.Row.Source, s.Row.At.File, s.Row.At.Line,
+            At = s.Row.What.ToString(),
+            Set = s.Row.Settings.ToDictionary(w => w.Name, w => w.Value),
+            s.Row.Source,
+            s.Row.At.File,
+            s.Row.At.Line,
             Answer = s.Answer switch { StatedAnswer.Agrees => "agrees", StatedAnswer.Disagrees => "disagrees", _ => "no-answer" },
-            Stated = s.StatedText(units), Text = s.Sentence(units), Computed = s.Band is null ? null : ReadingText.Json(s.Band, units),
+            Stated = s.StatedText(units),
+            Text = s.Sentence(units),
+            Computed = s.Band is null ? null : ReadingText.Json(s.Band, units),
         }),
     });
 

@@ -51,7 +51,9 @@ internal static class ExpectCommand
 
     private static void WriteJson(UnitModel model, Expectation expected, Band[] bands, bool why, UnitSystem units) => Json.Write(new
     {
-        V = 1, Verdict = Expectation.Word(expected.Rest.Verdict), expected.Rest.Note,
+        V = 1,
+        Verdict = Expectation.Word(expected.Rest.Verdict),
+        expected.Rest.Note,
         Checks = bands.Select(b => ReadingText.Json(b, units)),
         Stated = bands.Select(b => expected.Stated(b)).OfType<StatedRow>().Select(r => new { At = r.What.ToString(), Is = ReadingText.Stated(r, units), r.Source }),
         Why = why ? bands.Select(b => new { At = b.What.ToString(), Lines = Why(model, b, units) }) : null,

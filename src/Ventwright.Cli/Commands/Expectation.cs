@@ -30,7 +30,9 @@ internal sealed class Expectation
     /// <summary>The word for a verdict.</summary>
     public static string Word(Verdict verdict) => verdict switch
     {
-        Verdict.Settled => "settled", Verdict.Oscillates => "oscillates", _ => "not solved",
+        Verdict.Settled => "settled",
+        Verdict.Oscillates => "oscillates",
+        _ => "not solved",
     };
 
     /// <summary>All that can be looked at in this state of the bench, by part: while it runs, or resistances with the supply off.</summary>

@@ -32,7 +32,8 @@ internal static class ShowCommand
         {
             Json.Write(new
             {
-                V = 1, Unit = model.Title,
+                V = 1,
+                Unit = model.Title,
                 Parts = model.Parts.Select(p => new { p.Id, p.Name, p.Kind, Place = model.Places[p.Place].Name }),
                 Controls = model.Controls.Select(c => new { c.Name, Positions = c.Positions.Length > 0 ? c.Positions : null, c.Low, c.High }),
                 Conditions = model.Conditions.Select(c => c.Name),

@@ -33,13 +33,22 @@ internal static class FindingsView
         V = 1,
         Suspects = findings.Suspects.Take(40).Select(s => new
         {
-            Faults = Ids(model, s.Sets[0].Set), Probability = Output.Json.Number(s.Probability), Inseparable = s.Sets.Skip(1).Take(12).Select(o => Ids(model, o.Set)),
+            Faults = Ids(model, s.Sets[0].Set),
+            Probability = Output.Json.Number(s.Probability),
+            Inseparable = s.Sets.Skip(1).Take(12).Select(o => Ids(model, o.Set)),
         }),
         Proven = findings.Proof.Parts.Where(p => p.Proven).Select(p => p.Part),
         Unproven = findings.Proof.Parts.Where(p => !p.Proven).Select(p => new { p.Part, Faults = p.Open.Select(f => model.Faults[f].Name) }),
         Next = findings.Next.Select(a => new
         {
-            Set = a.Setting.Words, At = a.What.ToString(), Minutes = Output.Json.Number(a.Minutes), Gain = Output.Json.Number(a.Gain), Purpose = a.Proves ? "prove" : "find", a.Why, Place = a.Place.Name, a.Place.Caution,
+            Set = a.Setting.Words,
+            At = a.What.ToString(),
+            Minutes = Output.Json.Number(a.Minutes),
+            Gain = Output.Json.Number(a.Gain),
+            Purpose = a.Proves ? "prove" : "find",
+            a.Why,
+            Place = a.Place.Name,
+            a.Place.Caution,
         }),
         Coverage = Output.Json.Number(findings.Proof.Coverage),
         OffSheet = Output.Json.Number(findings.OffSheet),

@@ -34,11 +34,20 @@ internal sealed class PartSheet(UnitModel model, int part)
     /// <summary>It as other programs read it. Values are SI numbers with their unit; text has them as people read them.</summary>
     public object Json(UnitSystem units) => new
     {
-        V = 1, Info.Id, Info.Name, Info.Kind, Place = new { Place.Name, Place.Minutes, Place.Opens, Place.Caution }, Joins = Nodes(), Laws = Laws.OfPart(model, part),
+        V = 1,
+        Info.Id,
+        Info.Name,
+        Info.Kind,
+        Place = new { Place.Name, Place.Minutes, Place.Opens, Place.Caution },
+        Joins = Nodes(),
+        Laws = Laws.OfPart(model, part),
         Parameters = Parameters().Select(p => new
         {
-            Name = Short(p), Value = Output.Json.Number(QuantityText.ToUnit(model.Parameters[p], _units[p], units)), Unit = QuantityText.Unit(_units[p], units),
-            Text = Value(p, units), Tolerance = Tolerance(p, units),
+            Name = Short(p),
+            Value = Output.Json.Number(QuantityText.ToUnit(model.Parameters[p], _units[p], units)),
+            Unit = QuantityText.Unit(_units[p], units),
+            Text = Value(p, units),
+            Tolerance = Tolerance(p, units),
         }),
         Faults = Faults.Select(f => new { f.Id, Weight = Output.Json.Number(f.Weight), f.Symptom, f.CarOnly, f.CommonCause, Intermittent = f.IntermittentShare > 0 }),
         Points = Points.Select(p => new { At = p.What.ToString(), Place = model.Places[p.Place].Name, When = When(p), p.Minutes }),
@@ -73,6 +82,9 @@ internal sealed class PartSheet(UnitModel model, int part)
 
     private static string When(Point point) => point.When switch
     {
-        PointState.Running => "running", PointState.Dead => "supply off", PointState.HandPump => "alone on a hand pump", _ => "alone with direct supply",
+        PointState.Running => "running",
+        PointState.Dead => "supply off",
+        PointState.HandPump => "alone on a hand pump",
+        _ => "alone with direct supply",
     };
 }

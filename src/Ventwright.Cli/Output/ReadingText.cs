@@ -45,7 +45,9 @@ internal static class ReadingText
         {
             At = band.What.ToString(),
             Unit = band.What.Kind == ObservableKind.Airflow ? "m/s" : QuantityText.Unit(dimension, units),
-            Value = Number(band.Nominal.Value), Low = Number(band.Low), High = Number(band.High),
+            Value = Number(band.Nominal.Value),
+            Low = Number(band.Low),
+            High = Number(band.High),
             Word = band.Nominal.Word ?? (double.IsPositiveInfinity(band.Nominal.Value) ? "open" : null),
             Words = band.Words.Count > 0 ? band.Words : null,
             band.Nominal.Unsteady,

@@ -30,7 +30,10 @@ internal static class Screen
         foreach (IReadOnlyList<string> row in rows) table.AddRow(row.Select(cell => new Text(cell)));
         IAnsiConsole console = AnsiConsole.Create(new AnsiConsoleSettings
         {
-            Ansi = AnsiSupport.No, ColorSystem = ColorSystemSupport.NoColors, Interactive = InteractionSupport.No, Out = new AnsiConsoleOutput(Out),
+            Ansi = AnsiSupport.No,
+            ColorSystem = ColorSystemSupport.NoColors,
+            Interactive = InteractionSupport.No,
+            Out = new AnsiConsoleOutput(Out),
         });
         console.Profile.Width = Console.IsOutputRedirected ? WidthOfFiles : Math.Max(LeastWidth, Console.WindowWidth);
         console.Write(table);

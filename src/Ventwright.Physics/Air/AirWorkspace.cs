@@ -51,8 +51,13 @@ public sealed class AirWorkspace
         SetScale(drivePa);
         var terms = new NodeTerms
         {
-            Held = _held, Scale = _scale, Drive = drivePa, Lowest = double.NegativeInfinity, Highest = double.PositiveInfinity,
-            StepTolerance = StepTolerancePa, ResidualTolerance = ResidualTolerance,
+            Held = _held,
+            Scale = _scale,
+            Drive = drivePa,
+            Lowest = double.NegativeInfinity,
+            Highest = double.PositiveInfinity,
+            StepTolerance = StepTolerancePa,
+            ResidualTolerance = ResidualTolerance,
         };
         NewtonVerdict verdict = _newton.Solve(new AirLaw(_rootConductance, fanPressurePa), terms, pressurePa);
         if (verdict.Converged)

@@ -182,8 +182,15 @@ public sealed class VacuumTransient
 
         var terms = new NodeTerms
         {
-            Held = _held, Scale = _scale, Storage = _storage, Source = _source, Drive = _ambientPa,
-            Lowest = 0.0, Highest = double.PositiveInfinity, StepTolerance = StepTolerancePa, ResidualTolerance = ResidualTolerance,
+            Held = _held,
+            Scale = _scale,
+            Storage = _storage,
+            Source = _source,
+            Drive = _ambientPa,
+            Lowest = 0.0,
+            Highest = double.PositiveInfinity,
+            StepTolerance = StepTolerancePa,
+            ResidualTolerance = ResidualTolerance,
         };
         return _newton.Solve(law, terms, _stage).Converged;
     }

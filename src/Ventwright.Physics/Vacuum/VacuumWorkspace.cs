@@ -189,8 +189,13 @@ public sealed class VacuumWorkspace
 
         var terms = new NodeTerms
         {
-            Held = _held, Scale = _scale, Drive = high, Lowest = low, Highest = high,
-            StepTolerance = StepTolerancePa, ResidualTolerance = ResidualTolerance,
+            Held = _held,
+            Scale = _scale,
+            Drive = high,
+            Lowest = low,
+            Highest = high,
+            StepTolerance = StepTolerancePa,
+            ResidualTolerance = ResidualTolerance,
         };
         double massFactor = Iso6358.MassFactor(_network.TemperatureK);
         var law = new VacuumLaw(conductance, criticalRatio, _mode, massFactor);
