@@ -1,0 +1,172 @@
+using System.Text.Json;
+using Ventwright.Store;
+
+namespace Ventwright.EndToEnd.Tests;
+
+public sealed class SessionTests : IDisposable
+{
+    private const int Kills = 52;
+    private readonly string _folder = Directory.CreateTempSubdirectory("ventwright-").FullName;
+
+    private string Store => Path.Combine(_folder, "store.db");
+
+    public void Dispose() => Directory.Delete(_folder, true);
+
+    [Fact]
+    public void A_session_takes_readings_and_repairs_and_gives_them_back()
+    {
+        string id = New();
+        Assert.Equal(1, Number(Bench("read", id, "volts(feed.ctl)", "13.1 V", "--set", "mode=vent", "--json")));
+        Assert.Equal(2, Number(Bench("read", id, "motion(M1)", "still", "--set", "mode=vent", "--set", "fan=1", "--json")));
+        Assert.Equal(3, Number(Bench("repaired", id, "RP1", "--json")));
+        Assert.True(Bench("undo", id, "1", "--json").Json().GetProperty("undone").GetBoolean());
+        Assert.Equal(1, Bench("undo", id, "1").Code);
+
+        string export = Bench("export", id).Out;
+        Assert.DoesNotContain("feed.ctl", export, StringComparison.Ordinal);
+        string file = Path.Combine(_folder, "readings.yaml");
+        File.WriteAllText(file, export);
+        Answer found = Running.Run("find", Running.Manual, file, "--json");
+        Assert.True(found.Code == 0, found.Error);
+        Assert.NotEqual(0, found.Json().GetProperty("suspects").GetArrayLength());
+        Assert.Equal(3, Bench("list", "--json").Json().GetProperty("sessions")[0].GetProperty("entries").GetInt32());
+    }
+
+    [Fact]
+    public void Status_answers_in_the_shape_of_find()
+    {
+        string id = New();
+        Assert.Equal(0, Bench("read", id, "volts(feed.ctl)", "0 V").Code);
+        AssertFindings(Bench("status", id, "--json"), "F3:");
+    }
+
+    [Theory]
+    [InlineData("volts(feed.ctl)", "NaN V")]
+    [InlineData("volts(feed.ctl)", "NaN")]
+    [InlineData("volts(feed.ctl)", "Infinity V")]
+    [InlineData("volts(feed.ctl)", "12 ohm")]
+    [InlineData("volts(feed.ctl)", "")]
+    [InlineData("ohms(feed.ctl)", "-5 ohm")]
+    [InlineData("ohms(feed.ctl)", "-5 kohm")]
+    [InlineData("volts(feed.ctrl)", "12 V")]
+    [InlineData("weight(M1)", "12 V")]
+    [InlineData("motion(M1)", "sideways")]
+    [InlineData("position(M1)", "open")]
+    public void A_bad_reading_is_refused_and_the_store_stays_as_it_was(string at, string got)
+    {
+        string id = New();
+        Assert.Equal(0, Bench("read", id, "volts(feed.ctl)", "13.1 V").Code);
+        Answer answer = Bench("read", id, at, got);
+        Assert.Equal(2, answer.Code);
+        Assert.DoesNotContain("   at ", answer.Error, StringComparison.Ordinal);
+        Assert.NotEmpty(answer.Error);
+        Assert.Single(Kept(id));
+    }
+
+    [Fact]
+    public void A_bad_setting_part_session_or_number_is_refused()
+    {
+        string id = New();
+        Assert.Equal(2, Bench("read", id, "volts(feed.ctl)", "13.1 V", "--set", "mode=sideways").Code);
+        Assert.Equal(2, Bench("repaired", id, "RP9").Code);
+        Assert.Equal(2, Bench("read", "nope", "volts(feed.ctl)", "13.1 V").Code);
+        Assert.Equal(2, Bench("undo", id, "first").Code);
+        Assert.Equal(1, Bench("undo", id, "7").Code);
+        Assert.Empty(Kept(id));
+    }
+
+    [Theory]
+    [InlineData("readings.yaml", "- { set: { mode: vent }, at: volts(feed.ctl), got: 0 V }\n- { at: \"sound(CL1)\", got: silent }\n")]
+    [InlineData("readings.csv", "set,at,got\nmode=vent,volts(feed.ctl),0 V\n,sound(CL1),silent\n")]
+    public void Find_reads_both_kinds_of_files(string name, string content)
+    {
+        string file = Path.Combine(_folder, name);
+        File.WriteAllText(file, content);
+        AssertFindings(Running.Run("find", Running.Manual, file, "--json"), "F3:");
+    }
+
+    [Theory]
+    [InlineData("readings.yaml", "- { at: volts(feed.ctl), got: 13 V }\n- { at: volts(feed.ctrl), got: 0 V }\n", ":2:")]
+    [InlineData("readings.csv", "set,at,got\n,volts(feed.ctl),13 V\n,volts(feed.ctl),0 ohm\n", ":3:")]
+    [InlineData("readings.csv", "what,value\nvolts(feed.ctl),13 V\n", ":1:")]
+    public void Find_says_which_line_of_the_readings_is_wrong(string name, string content, string line)
+    {
+        string file = Path.Combine(_folder, name);
+        File.WriteAllText(file, content);
+        Answer answer = Running.Run("find", Running.Manual, file);
+        Assert.Equal(2, answer.Code);
+        Assert.Contains(name + line, answer.Error, StringComparison.Ordinal);
+    }
+
+    /// <summary>What is acknowledged is kept, whenever the program is killed (SIGKILL): two programs at a time, each killed at a moment of its own.</summary>
+    [Fact]
+    public async Task No_acknowledged_reading_is_lost_when_the_program_is_killed()
+    {
+        var random = new Random(20);
+        string id = New();
+        TimeSpan alone = TimeSpan.FromMilliseconds(Typical(id));
+        int before = Kept(id).Count;
+        var waits = Enumerable.Range(0, Kills).Select(_ => alone * (0.3 + (1.2 * random.NextDouble()))).ToArray();
+        var acknowledged = new List<long>();
+        for (int i = 0; i < Kills; i += 2)
+        {
+            var pair = waits[i..(i + 2)].Select(wait => Killed.ReadAsync(id, Store, wait, TestContext.Current.CancellationToken));
+            foreach (long? number in await Task.WhenAll(pair)) if (number is { } kept) acknowledged.Add(kept);
+        }
+
+        for (int i = 0; i < 4; i++) acknowledged.AddRange(Killed.Resumed(id, Store, answers: 3 + i, TimeSpan.FromMilliseconds(random.Next(5))));
+
+        long[] stored = [.. Kept(id)];
+        TestContext.Current.SendDiagnosticMessage($"{Kills + 4} kills, {acknowledged.Count} readings acknowledged, {stored.Length - before} kept");
+        Assert.True(acknowledged.Count > 12, $"only {acknowledged.Count} readings were acknowledged before the kill");
+        Assert.Equal(acknowledged.Count, acknowledged.Distinct().Count());
+        Assert.Empty(acknowledged.Except(stored));
+        Assert.Equal(Enumerable.Range(1, stored.Length).Select(n => (long)n), stored.Order());
+    }
+
+    private double Typical(string id)
+    {
+        var clock = System.Diagnostics.Stopwatch.StartNew();
+        Assert.Equal(0, Bench("read", id, "volts(feed.ctl)", "12.9 V").Code);
+        return clock.Elapsed.TotalMilliseconds;
+    }
+
+    private string New()
+    {
+        Answer answer = Running.Run("bench", "new", Running.Manual, "--store", Store, "--json");
+        Assert.True(answer.Code == 0, answer.Error);
+        return answer.Json().GetProperty("id").GetString()!;
+    }
+
+    private Answer Bench(params string[] args) => Running.Run(["bench", .. args, "--store", Store]);
+
+    private List<long> Kept(string id)
+    {
+        using SqliteSessionStore store = SqliteSessionStore.Open(Store);
+        return [.. store.Events(id).Select(e => e.Number)];
+    }
+
+    private static long Number(Answer answer)
+    {
+        Assert.True(answer.Code == 0, answer.Error);
+        return answer.Json().GetProperty("number").GetInt64();
+    }
+
+    private static void AssertFindings(Answer answer, string suspect)
+    {
+        Assert.True(answer.Code == 0, answer.Error);
+        JsonElement json = answer.Json();
+        string[] keys = ["v", "suspects", "proven", "unproven", "next", "coverage", "offSheet", "noFault", "leftOutAtMost", "notes"];
+        Assert.Equal(keys, json.EnumerateObject().Select(p => p.Name));
+        Assert.Equal(1, json.GetProperty("v").GetInt32());
+        double[] beliefs = [.. json.GetProperty("suspects").EnumerateArray().Select(s => s.GetProperty("probability").GetDouble())];
+        Assert.Equal(beliefs.OrderDescending(), beliefs);
+        Assert.All(beliefs, p => Assert.InRange(p, 0, 1));
+        var lines = json.GetProperty("suspects").EnumerateArray().Take(10);
+        var sets = lines.SelectMany(l => l.GetProperty("inseparable").EnumerateArray().Prepend(l.GetProperty("faults")));
+        string[] names = [.. sets.SelectMany(s => s.EnumerateArray()).Select(f => f.GetString()!)];
+        Assert.Contains(names, n => n.StartsWith(suspect, StringComparison.Ordinal));
+        foreach (JsonElement next in json.GetProperty("next").EnumerateArray())
+            Assert.Equal(["set", "at", "minutes", "gain", "purpose", "why", "place", "caution"], next.EnumerateObject().Select(p => p.Name));
+    }
+}
