@@ -161,8 +161,9 @@ public class VacuumNetworkTests
 
         for (int k = 0; k < net.Flow.Length; k++)
         {
-            double choked = net.Conductance[k] * 1.185 * net.AmbientPa;
-            if (net.Branches[k].OneWay) Assert.True(net.Flow[k] >= -2e-8 * choked, $"valve {k} passes {net.Flow[k]} backwards");
+            // A valve may stand open against the documented dead band of 10 uPa; what the law lets through there is the most that may run backwards.
+            double atDeadBand = Ventwright.Physics.Vacuum.Iso6358.FlowKgPerS(net.Conductance[k], net.CriticalRatio[k], net.AmbientPa, net.AmbientPa - 1e-5);
+            if (net.Branches[k].OneWay) Assert.True(net.Flow[k] >= -1.1 * atDeadBand - 1e-18, $"valve {k} passes {net.Flow[k]} backwards");
         }
     }
 }
