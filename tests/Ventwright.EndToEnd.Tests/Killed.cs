@@ -7,8 +7,8 @@ namespace Ventwright.EndToEnd.Tests;
 /// <summary>Runs the program and kills it (SIGKILL) at some moment; tells which readings it had acknowledged by then.</summary>
 internal static partial class Killed
 {
-    /// <summary>One <c>bench read</c>, killed after some time; the number of the reading if it was acknowledged.</summary>
-    public static async Task<long?> ReadAsync(string id, string store, TimeSpan after, CancellationToken cancel)
+    /// <summary>One <c>bench read</c>, killed after some time; the number of the reading if it was acknowledged, and whether the kill came before the end.</summary>
+    public static async Task<(long? Number, bool Cut)> ReadAsync(string id, string store, TimeSpan after, CancellationToken cancel)
     {
         using Process process = Start("bench", "read", id, "volts(feed.ctl)", "12.9 V", "--store", store);
         Task<string> output = process.StandardOutput.ReadToEndAsync(cancel), error = process.StandardError.ReadToEndAsync(cancel);
@@ -16,7 +16,7 @@ internal static partial class Killed
         process.Kill();
         await process.WaitForExitAsync(cancel);
         await error;
-        return Number(await output);
+        return (Number(await output), process.ExitCode == 137);
     }
 
     /// <summary>A <c>bench resume</c> with readings typed one after another without a pause, killed some time after so many of them were acknowledged.</summary>
