@@ -5,7 +5,7 @@ namespace Ventwright.EndToEnd.Tests;
 
 public sealed class SessionTests : IDisposable
 {
-    private const int Kills = 52;
+    private const int Kills = 76;
     private readonly string _folder = Directory.CreateTempSubdirectory("ventwright-").FullName;
 
     private string Store => Path.Combine(_folder, "store.db");

@@ -33,8 +33,9 @@ internal sealed partial class ModuleCompiler
     {
         Expression? expression = RuleParser.Parse(text.Text, text.TextMark, _keys.Problems);
         if (expression is null) return (null, false);
+        int before = _keys.Problems.Count;
         RuleKind? kind = expression.Check(Scope(), _keys.Problems);
-        if (kind is null) return (null, false);
+        if (kind is null || _keys.Problems.Count > before) return (null, kind == RuleKind.Condition);
         bool condition = kind == RuleKind.Condition;
         if (wantCondition is { } want && want != condition)
         {

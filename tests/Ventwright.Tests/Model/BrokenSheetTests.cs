@@ -76,6 +76,7 @@ public sealed class BrokenSheetTests
     [Theory]
     [InlineData("unknown-signal", "mod.9: { sinks-when: sett > 3 } # here")]
     [InlineData("rule-kind", "mod.9: { sinks-when: set + 3 } # here")]
+    [InlineData("unknown-function", "mod.9: { sinks-when: half(set) > 3 } # here")]
     [InlineData("rule-syntax", "mod.9: { sinks-when: set > > 3 } # here")]
     public void A_slip_in_a_rule_is_named_where_it_is(string code, string output) => Expect(code, $"{Head}{Parts}{Module}  outputs:\n    {output}\n");
 
