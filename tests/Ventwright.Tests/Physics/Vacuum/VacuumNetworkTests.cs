@@ -1,4 +1,3 @@
-using CsCheck;
 
 namespace Ventwright.Tests.Physics.Vacuum;
 
@@ -98,8 +97,11 @@ public class VacuumNetworkTests
     [Fact]
     public void Random_networks_with_conductances_over_five_decades_close_every_balance_from_cold_and_from_warm()
     {
-        Gen.Select(Gen.Int[3, 30], Gen.Int[0, int.MaxValue]).Sample((nodes, seed) =>
+        // A fixed stream of cases, so that the same code gives the same verdict on every machine.
+        var cases = new Random(20261125);
+        for (int round = 0; round < 2000; round++)
         {
+            int nodes = cases.Next(3, 31), seed = cases.Next();
             VacuumCase net = RandomCase(nodes, new Random(seed));
             var verdict = net.Solve();
             Assert.True(verdict.Converged, $"residual {verdict.LargestResidual} at {verdict.ResidualNode}");
@@ -109,7 +111,7 @@ public class VacuumNetworkTests
             Assert.True(net.Solve().Converged);
             CheckBalances(net);
             for (int i = 0; i < nodes; i++) Assert.Equal(cold[i], net.Depression[i], 0.01);
-        }, iter: 2000);
+        }
     }
 
     [Fact]
