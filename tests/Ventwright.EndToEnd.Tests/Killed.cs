@@ -45,7 +45,10 @@ internal static partial class Killed
 
     private static Process Start(params string[] args) => Process.Start(new ProcessStartInfo("dotnet", [Path.Combine(AppContext.BaseDirectory, "ventwright.dll"), .. args])
     {
-        RedirectStandardOutput = true, RedirectStandardError = true, RedirectStandardInput = true, UseShellExecute = false,
+        RedirectStandardOutput = true,
+        RedirectStandardError = true,
+        RedirectStandardInput = true,
+        UseShellExecute = false,
     })!;
 
     [GeneratedRegex(@"kept as number (?<n>\d+):", RegexOptions.ExplicitCapture, matchTimeoutMilliseconds: 1000)]
