@@ -10,7 +10,9 @@ namespace Ventwright.Simulation;
 internal sealed class ElectricSolver
 {
     private const int MostRounds = 120;
-    private const double StageSiemens = 50;
+    /// <summary>Conductance through which an active stage holds its load; the netlist export uses the same.</summary>
+    public const double StageSiemens = 50;
+
     private const double StageLeak = 1e-9;
     private readonly UnitModel _model;
     private readonly Topology _topology;

@@ -85,7 +85,7 @@ internal sealed class Settler
             if (!double.IsNaN(p[v.Parameter])) x[i] = p[v.Parameter];
             else if (v.Law == VariableLaw.Threshold) x[i] = Threshold(v, p, x, x[i]);
             else if (v.Law is VariableLaw.Coil or VariableLaw.Powered) x[i] = 0;
-            else if (v.Law == VariableLaw.Output && i != -1 && v.Name.EndsWith(".drive", StringComparison.Ordinal)) x[i] = 2;
+            else if (v.Law == VariableLaw.Output && v.Name.EndsWith(".drive", StringComparison.Ordinal)) x[i] = 2;
             else if (v.Law == VariableLaw.Servo) x[i] = p[v.Parameter + 3];
         }
 

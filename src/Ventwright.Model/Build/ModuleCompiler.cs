@@ -36,7 +36,6 @@ internal sealed partial class ModuleCompiler
         _unit.MainVariable[_module.Index] = _powered;
         _module.Fault("dead", 0.5, "nothing that the module commands works", PartBuilder.Set(_module.Force(_powered), 0));
         _module.Fault("supply-input-open", 0.15, "nothing works, and it draws nothing", PartBuilder.Set(_module.ElectricParameter(load), double.PositiveInfinity), PartBuilder.Set(_module.Force(_powered), 0));
-        _keys.Quantity("samples", Dimension.Frequency, 5);
         if (_keys.Reader("reference") is { } reference) Reference(_module.With(reference));
         if (_keys.Reader("inputs") is { } inputs) Inputs(inputs);
         if (_keys.Map("signals") is { } signals) Signals(signals);

@@ -1,5 +1,4 @@
 using Ventwright.Model.Build;
-using Ventwright.Model.Kernel;
 using Ventwright.Quantities;
 
 namespace Ventwright.Model.Parts;
@@ -36,9 +35,6 @@ internal abstract class PartKind
 
     /// <summary>The keys "from" and "to".</summary>
     protected static KeySpec[] FromTo => [new("from", "net", "net at one end", true), new("to", "net", "net at the other end", true)];
-
-    /// <summary>Watches the resistance over a two-ended part and the volts at its ends.</summary>
-    protected static Edit[] One(Edit edit) => [edit];
 }
 
 /// <summary>All kinds, by key.</summary>

@@ -115,7 +115,7 @@ internal sealed class Relay : PartKind
         part.Unit.MainBranch[part.Index] = branch;
         part.Fault($"{key}-burnt", weight, "clicks, but what it feeds is weak", PartBuilder.Set(parameter, 0.6));
         part.Fault($"{key}-dead", weight * 0.6, "clicks, but feeds nothing", PartBuilder.Set(parameter, double.PositiveInfinity));
-        part.Fault($"{key}-flaky", weight * 0.3, "works now and then", One(PartBuilder.Set(parameter, double.PositiveInfinity)), [], intermittentShare: 0.4);
+        part.Fault($"{key}-flaky", weight * 0.3, "works now and then", [PartBuilder.Set(parameter, double.PositiveInfinity)], [], intermittentShare: 0.4);
     }
 }
 

@@ -6,7 +6,7 @@ namespace Ventwright.Simulation.Spice;
 /// <summary>One electrical branch as lines of a netlist.</summary>
 internal sealed class SpiceElement(UnitModel model, Settled settled, ElectricBranch branch, int index, int a, int b)
 {
-    private const double LeastOhms = 1e-4, StageSiemens = 50;
+    private const double LeastOhms = 1e-4, StageSiemens = ElectricSolver.StageSiemens;
 
     private string A => Node(a);
 
