@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using Ventwright.Diagnosis;
 using Ventwright.Model.Kernel;
 using Ventwright.Simulation;
@@ -28,14 +29,16 @@ public sealed record Findings(
 /// <summary>A bench session's diagnosis: takes readings and repairs, gives suspects, proof and the next check.</summary>
 public sealed class BenchDiagnosis
 {
-    private const int QuickSets = 160;
-    private const int RankedChecks = 48;
+    /// <summary>Minutes to write a reading down (common practice, no source).</summary>
+    private const double NoteMinutes = 0.15;
+    private const int RankedToFind = 40, RankedToProve = 16;
     private readonly Simulator _simulator;
     private readonly Diagnoser _diagnoser;
     private readonly List<EvidenceEvent> _events = [];
-    private readonly List<int> _candidates = [];
+    private readonly int[] _candidates;
     private readonly HashSet<int> _opened = [];
-    private readonly System.Collections.Concurrent.ConcurrentDictionary<FaultSet, int[]> _classes = [];
+    private readonly ConcurrentDictionary<int, double> _change = [];
+    private readonly QuickLook _quick;
     private Setting _stands;
     private int _lastPlace = -1;
 
@@ -47,12 +50,8 @@ public sealed class BenchDiagnosis
         Catalog = catalog ?? new(simulator);
         _diagnoser = new(Predictor);
         _stands = Setting.Default(simulator.Model);
-        for (int s = 0; s < Catalog.Settings.Count; s++)
-        {
-            foreach (Point point in Catalog.PointsIn(s)) _candidates.Add(Predictor.Check(Catalog.Settings[s], point.What));
-        }
-
-        _candidates = [.. _candidates.Distinct()];
+        _candidates = [.. Predictor.Check([.. Enumerable.Range(0, Catalog.Settings.Count).SelectMany(s => Catalog.PointsIn(s).Select(p => (Catalog.Settings[s], p.What)))]).Distinct()];
+        _quick = new(Predictor, _candidates);
     }
 
     /// <summary>What the sheet predicts.</summary>
@@ -71,12 +70,13 @@ public sealed class BenchDiagnosis
     /// <param name="id">Name by which it can be undone.</param>
     /// <param name="setting">How the unit stood.</param>
     /// <param name="what">What was looked at.</param>
-    /// <param name="outcome">What was seen, numbers as <see cref="SheetPredictor.ToScale"/> has them.</param>
+    /// <param name="outcome">What was seen, numbers as <see cref="BenchMeter.ToScale"/> has them.</param>
     public void Take(string id, Setting setting, Observable what, Outcome outcome)
     {
         int check = Predictor.Check(setting, what);
         MinutesSpent += Minutes(check);
         _stands = setting;
+        _change.Clear();
         _lastPlace = Predictor.Checks[check].Place;
         _opened.Add(_lastPlace);
         _events.Add(new Reading(id, check, outcome));
@@ -92,99 +92,64 @@ public sealed class BenchDiagnosis
     public double Minutes(int check)
     {
         CheckEntry entry = Predictor.Checks[check];
-        Setting setting = Predictor[check].Setting;
-        double minutes = entry.ReadMinutes;
-        foreach (string name in setting.Words.Keys.Union(_stands.Words.Keys))
-        {
-            bool same = setting.Words.TryGetValue(name, out string? wanted) & _stands.Words.TryGetValue(name, out string? now) && wanted == now;
-            if (!same) minutes += name.Contains(' ', StringComparison.Ordinal) ? 0.7 : 0.25;
-        }
-
+        double minutes = NoteMinutes + entry.ReadMinutes + _change.GetOrAdd(entry.Setting, _ => ToSet(Predictor[check].Setting));
         Place place = _simulator.Model.Places[entry.Place];
         if (place.Opens is not null) minutes += _opened.Contains(entry.Place) ? 0.2 : place.Minutes;
         else if (entry.Place != _lastPlace) minutes += Math.Min(place.Minutes, 2);
         return minutes;
     }
 
+    /// <summary>Minutes to set the unit from how it stands.</summary>
+    private double ToSet(Setting setting)
+    {
+        double minutes = 0;
+        foreach (string name in setting.Words.Keys.Union(_stands.Words.Keys))
+        {
+            bool same = setting.Words.TryGetValue(name, out string? wanted) & _stands.Words.TryGetValue(name, out string? now) && wanted == now;
+            if (!same) minutes += name.Contains(' ', StringComparison.Ordinal) ? 0.7 : 0.25;
+        }
+
+        return minutes;
+    }
+
     /// <summary>Posterior over fault sets.</summary>
     public Posterior Explain() => _diagnoser.Explain(_events);
+
+    /// <summary>Works out ahead what every single fault shows at every check, so that later answers come at once. Uses all cores.</summary>
+    /// <param name="progress">Told the share done, 0 to 1.</param>
+    /// <param name="stop">Breaks it off; what is done stays.</param>
+    public void Prepare(Action<double>? progress = null, CancellationToken stop = default) => Predictor.Prepare(_candidates, progress, stop);
 
     /// <summary>Everything that the readings say, with the next checks.</summary>
     public Findings Find(int suggestions = 5)
     {
         Posterior posterior = Explain();
-        int[] near = Near(posterior);
         var notes = new List<string>();
         if (posterior.UnexplainedReadings.Count > 0) notes.Add($"no fault on the sheet explains: {string.Join(", ", posterior.UnexplainedReadings)}");
         foreach (IReadOnlyList<string> pair in posterior.Contradictions) notes.Add($"these readings contradict each other: {string.Join(", ", pair)}");
         return new(
-            Lines(posterior), posterior.NoFault, posterior.OffSheet, Proof.Judge(posterior), Next(posterior, near, suggestions), notes, posterior.LeftOutAtMost);
+            Lines(posterior), posterior.NoFault, posterior.OffSheet, Proof.Judge(posterior), Next(posterior, suggestions), notes, posterior.LeftOutAtMost);
     }
 
     /// <summary>The lines of suspects for a posterior.</summary>
-    public IReadOnlyList<Suspect> Lines(Posterior posterior) => Suspects.Rank(posterior, Separating(posterior));
+    public IReadOnlyList<Suspect> Lines(Posterior posterior) => Suspects.Rank(posterior, _quick.Separating(posterior));
 
-    /// <summary>The best next checks for a posterior.</summary>
-    public IReadOnlyList<Advice> Next(Posterior posterior, int count) => Next(posterior, Near(posterior), count);
-
-    private Advice[] Next(Posterior posterior, int[] near, int count) => [.. NextCheck.Rank(posterior, near, Minutes, count).Select(s => new Advice(
-        Predictor[s.Check].Setting, Predictor[s.Check].What, _simulator.Model.Places[Predictor.Checks[s.Check].Place], s.Minutes, s.Gain, s.Purpose == CheckPurpose.Prove, s.Reason))];
-
-    /// <summary>The checks that may tell the leading sets apart, by a quick look at their nominal outcomes.</summary>
-    private int[] Near(Posterior posterior)
+    /// <summary>The best next checks for a posterior: to find the bad part while it is not sure, then to prove the rest.</summary>
+    public IReadOnlyList<Advice> Next(Posterior posterior, int count)
     {
-        var leading = posterior.CurrentSets.Take(QuickSets).ToArray();
-        if (leading.Length == 0) return [.. _candidates.Take(RankedChecks)];
         var taken = _events.OfType<Reading>().Select(r => r.Check).ToHashSet();
         int[] open = [.. _candidates.Where(c => !taken.Contains(c))];
-        int[][] classes = [.. leading.Select(l => _classes.GetOrAdd(l.Set, _ => new int[_candidates.Max() + 1]))];
-        var scored = new (int Check, double Score)[open.Length];
-        Parallel.ForEach(open.Select((check, i) => (check, i)).GroupBy(c => Predictor.Checks[c.check].Setting), group =>
+        int[] near = _quick.Finding(posterior, open, Minutes, RankedToFind);
+        IReadOnlyList<Suggestion> best = NextCheck.ToFind(posterior, near, Minutes, count);
+        if (best.Count == 0)
         {
-            foreach ((int check, int i) in group) scored[i] = (check, QuickBits(leading, classes, check) / Math.Max(0.1, Minutes(check)));
-        });
-        int[] best = [.. scored.Where(s => s.Score > 1e-4).OrderByDescending(s => s.Score).ThenBy(s => s.Check).Take(RankedChecks).Select(s => s.Check)];
-        return best.Length > 0 ? best : [.. open.OrderBy(Minutes).ThenBy(c => c).Take(RankedChecks)];
-    }
-
-    /// <summary>A few checks that together tell apart whatever any check can tell apart among the leading sets.</summary>
-    private int[] Separating(Posterior posterior)
-    {
-        var leading = posterior.CurrentSets.Take(QuickSets).ToArray();
-        if (leading.Length == 0) return [];
-        int[][] classes = [.. leading.Select(l => _classes.GetOrAdd(l.Set, _ => new int[_candidates.Max() + 1]))];
-        Parallel.ForEach(_candidates.GroupBy(c => Predictor.Checks[c].Setting), group =>
-        {
-            foreach (int check in group) QuickBits(leading, classes, check);
-        });
-        int[] part = new int[leading.Length];
-        int parts = 1;
-        List<int> chosen = [];
-        foreach (int check in _candidates)
-        {
-            var renamed = new Dictionary<(int, int), int>();
-            int[] finer = [.. part.Select((p, s) => (p, classes[s][check])).Select(k => renamed.TryGetValue(k, out int known) ? known : renamed[k] = renamed.Count)];
-            if (renamed.Count <= parts) continue;
-            (part, parts) = (finer, renamed.Count);
-            chosen.Add(check);
-            if (parts == leading.Length || chosen.Count >= 64) break;
+            ProofReport proof = Proof.Judge(posterior);
+            near = _quick.Proving(posterior, proof, open, Minutes, RankedToProve);
+            best = NextCheck.ToProve(posterior, proof, near, Minutes, count);
         }
 
-        return [.. chosen];
-    }
-
-    private double QuickBits((FaultSet Set, double Probability)[] leading, int[][] classes, int check)
-    {
-        var shares = new Dictionary<int, double>();
-        double total = 0;
-        for (int s = 0; s < leading.Length; s++)
-        {
-            if (classes[s][check] == 0) classes[s][check] = OutcomeClass(Predictor.Predict(leading[s].Set, check), Predictor.Checks[check]);
-            System.Runtime.InteropServices.CollectionsMarshal.GetValueRefOrAddDefault(shares, classes[s][check], out _) += leading[s].Probability;
-            total += leading[s].Probability;
-        }
-
-        return shares.Count < 2 ? 0 : -shares.Values.Sum(p => p / total * Math.Log2(p / total));
+        return [.. best.Select(s => new Advice(
+            Predictor[s.Check].Setting, Predictor[s.Check].What, _simulator.Model.Places[Predictor.Checks[s.Check].Place], s.Minutes, s.Gain, s.Purpose == CheckPurpose.Prove, s.Reason))];
     }
 
     /// <summary>A number above 0 for what a person would tell apart: the likeliest word, or the reading in steps of about four standard deviations.</summary>

@@ -33,7 +33,7 @@ public static class ReadingText
     /// <param name="model">The unit.</param>
     /// <param name="what">The check.</param>
     /// <param name="text">What was written: <c>2.31 V</c>, <c>weak</c>, <c>OL</c>, <c>unsteady</c>.</param>
-    /// <param name="outcome">The outcome, numbers as <see cref="SheetPredictor.ToScale"/> has them.</param>
+    /// <param name="outcome">The outcome, numbers as <see cref="BenchMeter.ToScale"/> has them.</param>
     /// <param name="problem">What is wrong, in words.</param>
     public static bool TryRead(UnitModel model, Observable what, string text, out Outcome outcome, out string? problem)
     {
@@ -74,7 +74,7 @@ public static class ReadingText
             return false;
         }
 
-        outcome = Outcome.Number(SheetPredictor.ToScale(what.Kind, si));
+        outcome = Outcome.Number(BenchMeter.ToScale(what.Kind, si));
         return true;
     }
 }

@@ -43,7 +43,7 @@ public sealed class SimulatedUnit
         Shown shown = Readings.Read(_simulator, setting, _truth, _simulator.Settle(setting, _truth, parameters), what);
         if (shown.Unsteady) return Outcome.Unsteady;
         if (!entry.IsNumber) return Outcome.Word(Math.Max(0, entry.Words.ToList().IndexOf(shown.Word ?? "")));
-        double value = SheetPredictor.ToScale(what.Kind, shown.Value), gain = 1 + (entry.Meter.RelativeGain * Gaussian());
+        double value = BenchMeter.ToScale(what.Kind, shown.Value), gain = 1 + (entry.Meter.RelativeGain * Gaussian());
         return Outcome.Number(Math.Clamp((value * gain) + (Gaussian() * entry.Meter.Absolute), entry.RangeLow, entry.RangeHigh));
     }
 

@@ -36,28 +36,37 @@ public static class Bands
         UnitModel model = simulator.Model;
         double[] nominal = simulator.Parameters(setting, faults);
         Settled rest = simulator.Settle(setting, faults, nominal);
-        Shown[] middle = [.. checks.Select(c => Readings.Read(simulator, setting, faults, rest, c))];
+        var readout = new Readout(simulator, checks);
+        HashSet<int> branches = BranchParameters(model);
+        Shown[] middle = readout.Read(setting, faults, rest);
         var sums = checks.Select(c => new Sum(SharedNames.Count)).ToArray();
         foreach (Tolerance tolerance in model.Tolerances)
         {
             double width = tolerance.Relative ? tolerance.Amount * Math.Abs(nominal[tolerance.Parameter]) : tolerance.Amount;
             if (!(width > 0) || double.IsInfinity(width)) continue;
-            Shown[] up = Moved(simulator, setting, faults, nominal, tolerance.Parameter, width, checks);
-            Shown[] down = Moved(simulator, setting, faults, nominal, tolerance.Parameter, -width, checks);
+            Shown[] up = Moved(simulator, setting, faults, nominal, tolerance.Parameter, width, readout);
+            // A resistance or an area that does nothing one way does nothing the other way; a threshold may.
+            if (branches.Contains(tolerance.Parameter) && middle.AsSpan().SequenceEqual(up)) continue;
+            Shown[] down = Moved(simulator, setting, faults, nominal, tolerance.Parameter, -width, readout);
             for (int i = 0; i < checks.Count; i++) sums[i].Add(model, tolerance, middle[i], up[i], down[i]);
         }
 
         return [.. checks.Select((c, i) => sums[i].Band(c, middle[i]))];
     }
 
-    private static Shown[] Moved(
-        Simulator simulator, Setting setting, IReadOnlyList<Fault> faults, double[] nominal, int parameter, double by, IReadOnlyList<Observable> checks)
+    private static Shown[] Moved(Simulator simulator, Setting setting, IReadOnlyList<Fault> faults, double[] nominal, int parameter, double by, Readout readout)
     {
         double[] p = (double[])nominal.Clone();
         p[parameter] += by;
-        Settled settled = simulator.Settle(setting, faults, p);
-        return [.. checks.Select(c => Readings.Read(simulator, setting, faults, settled, c))];
+        return readout.Read(setting, faults, simulator.Settle(setting, faults, p));
     }
+
+    /// <summary>First parameters of resistive branches and of vacuum and air paths, whose effect is smooth.</summary>
+    private static HashSet<int> BranchParameters(UnitModel model) =>
+    [
+        .. model.Electric.Where(b => b.Law is ElectricLaw.Ohmic or ElectricLaw.Motor or ElectricLaw.Lamp).Select(b => b.Parameter),
+        .. model.Vacuum.Select(b => b.Parameter), .. model.Air.Select(b => b.Parameter),
+    ];
 
     private sealed class Sum(int shared)
     {

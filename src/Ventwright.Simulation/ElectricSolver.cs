@@ -7,7 +7,7 @@ namespace Ventwright.Simulation;
 /// Nodal analysis at DC for given contacts: diodes and transistor stages are piecewise states, motors are linearised by their tangent and lamps by their chord, until
 /// nothing changes. Open is open: a branch that does not conduct is left out, and nets without a path to ground are found by graph and called floating.
 /// </summary>
-internal sealed class ElectricSolver
+internal sealed partial class ElectricSolver
 {
     private const int MostRounds = 120;
     /// <summary>Conductance through which an active stage holds its load; the netlist export uses the same.</summary>
@@ -18,8 +18,12 @@ internal sealed class ElectricSolver
     private readonly Topology _topology;
     private readonly SparseLu _lu;
     private readonly int[] _state;
-    private readonly double[] _g, _j, _gc, _rhs, _before;
+    private readonly double[] _g, _j, _gc, _rhs, _before, _gSolved, _jSolved, _gcSolved;
+    private readonly bool[] _openSolved;
     private readonly int[] _island;
+
+    /// <summary>Whether the volts belong to the branch values that were kept, and whether the currents were balanced for them.</summary>
+    private bool _solved, _stands;
 
     public ElectricSolver(UnitModel model, Topology topology)
     {
@@ -28,6 +32,7 @@ internal sealed class ElectricSolver
         int branches = model.Electric.Length, nets = model.Nets.Length;
         (_g, _j, _gc, _state) = (new double[branches], new double[branches], new double[branches], new int[branches]);
         (_rhs, _before, _island) = (new double[nets - 1], new double[nets], new int[nets]);
+        (_gSolved, _jSolved, _gcSolved, _openSolved) = (new double[branches], new double[branches], new double[branches], new bool[branches]);
         (Volts, Amps, Floating, Open) = (new double[nets], new double[branches], new bool[nets], new bool[branches]);
     }
 
@@ -54,6 +59,7 @@ internal sealed class ElectricSolver
     {
         Array.Clear(_state);
         Array.Clear(Volts);
+        (_solved, _stands) = (false, false);
     }
 
     /// <summary>Solves for given parameters and variables.</summary>
@@ -66,10 +72,14 @@ internal sealed class ElectricSolver
         for (int round = 0; round < MostRounds; round++)
         {
             bool flipped = Linearise(p, x, round);
+            // Nothing that the nets feel has moved since they were solved last: the solution stands.
+            if (_solved && !flipped && SameAsSolved()) return _stands || Finish(feeds);
+            (_solved, _stands) = (false, false);
             FindFloating(feeds);
             Stamp(feeds);
             if (_lu.Factor() >= 0) return false;
             _lu.Solve(_rhs);
+            KeepSolved();
             double change = 0;
             for (int n = 1; n < Volts.Length; n++)
             {
@@ -78,18 +88,43 @@ internal sealed class ElectricSolver
                 Volts[n] = v;
             }
 
-            if (!flipped && change < 1e-8 && round > 0)
-            {
-                Currents();
-                return Balance(feeds);
-            }
+            if (!flipped && change < 1e-8 && round > 0) return Finish(feeds);
         }
 
         return false;
     }
 
-    /// <summary>Ohms between two nets with nothing energised: every branch as it is at no voltage. Infinity when no path joins them.</summary>
-    public double Ohms(double[] p, double[] x, int a, int b)
+    private bool Finish(IReadOnlyList<(int Net, double Volts, double Ohms)> feeds)
+    {
+        Currents();
+        return _stands = Balance(feeds);
+    }
+
+    private void KeepSolved()
+    {
+        _g.CopyTo(_gSolved, 0);
+        _j.CopyTo(_jSolved, 0);
+        _gc.CopyTo(_gcSolved, 0);
+        Open.CopyTo(_openSolved, 0);
+        _solved = true;
+    }
+
+    private bool SameAsSolved()
+    {
+        for (int i = 0; i < Open.Length; i++)
+        {
+            if (Open[i] != _openSolved[i]) return false;
+            if (Open[i]) continue;
+            if (!Near(_g[i], _gSolved[i]) || !Near(_j[i], _jSolved[i]) || _gc[i] != _gcSolved[i]) return false;
+        }
+
+        return true;
+    }
+
+    private static bool Near(double a, double b) => Math.Abs(a - b) <= 1e-10 * (Math.Abs(a) + Math.Abs(b));
+
+    /// <summary>Ohms between pairs of nets with nothing energised: every branch as it is at no voltage. Infinity when no path joins them.</summary>
+    public void Ohms(double[] p, double[] x, IReadOnlyList<(int A, int B)> pairs, double[] ohms)
     {
         Reset();
         Linearise(p, x, 0);
@@ -101,172 +136,23 @@ internal sealed class ElectricSolver
         }
 
         FindFloating([]);
-        if (a == b) return 0;
-        if (Root(a) != Root(b)) return double.PositiveInfinity;
         Stamp([]);
-        if (_lu.Factor() >= 0) return double.PositiveInfinity;
-        // One ampere in at a and out at b; in an island without ground the pinned net takes no current, since as much leaves as enters.
+        bool singular = _lu.Factor() >= 0;
+        for (int i = 0; i < pairs.Count; i++)
+        {
+            (int a, int b) = pairs[i];
+            ohms[i] = a == b ? 0 : singular || Root(a) != Root(b) ? double.PositiveInfinity : Between(a, b);
+        }
+    }
+
+    /// <summary>One ampere in at a and out at b; in an island without ground the pinned net takes no current, since as much leaves as enters.</summary>
+    private double Between(int a, int b)
+    {
         Array.Clear(_rhs);
         if (a > 0) _rhs[a - 1] = 1;
         if (b > 0) _rhs[b - 1] = -1;
         _lu.Solve(_rhs);
         return (a > 0 ? _rhs[a - 1] : 0) - (b > 0 ? _rhs[b - 1] : 0);
-    }
-
-    private bool Linearise(double[] p, double[] x, int round)
-    {
-        bool flipped = false;
-        for (int i = 0; i < _model.Electric.Length; i++)
-        {
-            ElectricBranch branch = _model.Electric[i];
-            _gc[i] = 0;
-            if (branch.Gate is { Mode: GateMode.Conduct } gate && gate.At(x[gate.Variable]) < 0.5)
-            {
-                Open[i] = true;
-                continue;
-            }
-
-            double v = Volts[_topology.A[i]] - Volts[_topology.B[i]];
-            Open[i] = false;
-            int before = _state[i];
-            switch (branch.Law)
-            {
-                case ElectricLaw.Ohmic:
-                    Resistance(i, p[branch.Parameter] * (branch.Gate is { Mode: GateMode.Scale } scale ? Math.Max(scale.At(x[scale.Variable]), 1e-4) : 1));
-                    break;
-                case ElectricLaw.Thermistor:
-                    Resistance(i, ThermistorOhms(p, branch.Parameter, x[branch.Variable]));
-                    break;
-                case ElectricLaw.Source:
-                    Source(i, p, branch, x, v, round);
-                    break;
-                case ElectricLaw.Diode:
-                    Diode(i, p, branch, v);
-                    break;
-                case ElectricLaw.Lamp:
-                    Lamp(i, p, branch, v);
-                    break;
-                case ElectricLaw.Motor:
-                    Motor(i, p, branch, v, x, round);
-                    break;
-                default:
-                    Stage(i, p, branch);
-                    break;
-            }
-
-            // A state that keeps flipping late is held every other round, which breaks two-state cycles between neighbours.
-            if (_state[i] != before && round > 40 && (round + i) % 3 != 0) _state[i] = before;
-            flipped |= _state[i] != before;
-        }
-
-        return flipped;
-    }
-
-    private double ThermistorOhms(double[] p, int first, double kelvin)
-    {
-        double standIn = p[first + 3];
-        return double.IsNaN(standIn) ? _model.Curves[(int)p[first]].Ohms(kelvin + p[first + 2]) * p[first + 1] : standIn;
-    }
-
-    private void Resistance(int i, double ohms)
-    {
-        Open[i] = double.IsPositiveInfinity(ohms);
-        _g[i] = Open[i] ? 0 : 1 / Math.Max(ohms, 1e-4);
-        _j[i] = 0;
-    }
-
-    private void Source(int i, double[] p, ElectricBranch branch, double[] x, double v, int round)
-    {
-        double e = p[branch.Parameter] + (branch.Variable >= 0 ? x[branch.Variable] : 0), ohms = p[branch.Parameter + 1], limit = p[branch.Parameter + 2];
-        if (double.IsPositiveInfinity(ohms))
-        {
-            Open[i] = true;
-            return;
-        }
-
-        double delivered = (e - v) / ohms;
-        _state[i] = _state[i] switch
-        {
-            0 when round > 0 && Math.Abs(delivered) > limit => Math.Sign(delivered),
-            1 when delivered < limit => 0,
-            -1 when delivered > -limit => 0,
-            _ => _state[i],
-        };
-        (_g[i], _j[i]) = _state[i] == 0 ? (1 / ohms, -e / ohms) : (1e-9, -_state[i] * limit);
-    }
-
-    private void Diode(int i, double[] p, ElectricBranch branch, double v)
-    {
-        double drop = p[branch.Parameter], ohms = p[branch.Parameter + 1];
-        _state[i] = v > drop + (_state[i] == 1 ? -1e-9 : 1e-9) ? 1 : 0;
-        Open[i] = _state[i] == 0;
-        (_g[i], _j[i]) = (1 / ohms, -drop / ohms);
-    }
-
-    private void Lamp(int i, double[] p, ElectricBranch branch, double v)
-    {
-        double hot = p[branch.Parameter], rated = p[branch.Parameter + 1], cold = p[branch.Parameter + 2];
-        if (double.IsPositiveInfinity(hot))
-        {
-            Open[i] = true;
-            return;
-        }
-
-        // The chord, not the tangent: a filament's current flattens so much that Newton's method would swing ever wider.
-        Resistance(i, hot * (cold + ((1 - cold) * Math.Abs(v) / rated)));
-    }
-
-    private void Motor(int i, double[] p, ElectricBranch branch, double v, double[] x, int round)
-    {
-        double ohms = p[branch.Parameter];
-        if (double.IsPositiveInfinity(ohms))
-        {
-            Open[i] = true;
-            return;
-        }
-
-        bool blocked = branch.Variable >= 0 && x[branch.Variable] > 0.5;
-        double speed = blocked ? 0 : MotorSpeed(p, branch.Parameter, Math.Abs(v));
-        (_g[i], _j[i]) = (1 / ohms, 0);
-        if (speed <= 0) return;
-        double k = p[branch.Parameter + 1], load = p[branch.Parameter + 3];
-        _g[i] = Math.Max((1 - (k / (k + (2 * load * ohms * speed)))) / ohms, 1e-9);
-        double amps = Math.CopySign((Math.Abs(v) - (k * speed)) / ohms, v);
-        // Where the tangent keeps swinging past zero the chord settles, if more slowly.
-        if (round > 15) _g[i] = amps / v;
-        _j[i] = amps - (_g[i] * v);
-    }
-
-    /// <summary>Speed (1 = rated) of a motor at a voltage: the root of R ic w2 + k w + R i0 - v = 0.</summary>
-    public static double MotorSpeed(double[] p, int first, double volts)
-    {
-        double ohms = p[first], k = p[first + 1], friction = p[first + 2], load = p[first + 3] * ohms, driving = volts - (friction * ohms);
-        if (double.IsPositiveInfinity(ohms) || driving <= 0) return 0;
-        return load < 1e-9 ? driving / k : (Math.Sqrt((k * k) + (4 * load * driving)) - k) / (2 * load);
-    }
-
-    private void Stage(int i, double[] p, ElectricBranch branch)
-    {
-        double gain = p[branch.Parameter], ron = p[branch.Parameter + 2], force = p[branch.Parameter + 4];
-        double va = Volts[_topology.A[i]], vb = Volts[_topology.B[i]], vc = Volts[branch.Control], target = (gain * vc) - p[branch.Parameter + 1];
-        if (!double.IsNaN(force)) _state[i] = force > 0.5 ? 2 : 0;
-        else if (vc < p[branch.Parameter + 3]) _state[i] = 0;
-        else
-        {
-            _state[i] = _state[i] switch
-            {
-                0 => vb < Math.Min(target, va) - 1e-6 ? 1 : 0,
-                1 when StageSiemens * (target - vb) < -1e-6 => 0,
-                1 when target > va - (StageSiemens * (target - vb) * ron) => 2,
-                2 when va < vb - 1e-9 => 0,
-                2 when vb > target + 1e-9 => 1,
-                _ => _state[i],
-            };
-        }
-
-        Open[i] = _state[i] == 0;
-        if (_state[i] == 2) (_g[i], _j[i]) = (1 / ron, 0);
-        else if (_state[i] == 1) (_g[i], _gc[i], _j[i]) = (StageSiemens, StageSiemens * gain, -StageSiemens * p[branch.Parameter + 1]);
     }
 
     private void FindFloating(IReadOnlyList<(int Net, double Volts, double Ohms)> feeds)

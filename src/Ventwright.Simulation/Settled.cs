@@ -73,4 +73,19 @@ public sealed class Settled
         int index = model.VariableIndex(name);
         return index < 0 ? double.NaN : Variables[index];
     }
+
+    /// <summary>Whether two settled units differ in nothing: nets, variables, hoses and air agree to 1e-7 of their size.</summary>
+    internal bool SameAs(Settled other) =>
+        Verdict == other.Verdict && Restless.Count == 0 && other.Restless.Count == 0 && Floating.AsSpan().SequenceEqual(other.Floating)
+        && Near(Volts, other.Volts) && Near(Variables, other.Variables) && Near(DepressionPa, other.DepressionPa) && Near(AirFlow, other.AirFlow);
+
+    private static bool Near(double[] a, double[] b)
+    {
+        for (int i = 0; i < a.Length; i++)
+        {
+            if (Math.Abs(a[i] - b[i]) > 1e-7 * (1e-3 + Math.Abs(a[i]))) return false;
+        }
+
+        return true;
+    }
 }

@@ -75,8 +75,8 @@ internal sealed class Settler
         return WithAir(Verdict.Oscillates, Story(restless), restless);
     }
 
-    /// <summary>Ohms between two nets with the supply off in a setting.</summary>
-    public double Ohms(double[] p, Setting setting, int a, int b)
+    /// <summary>Ohms between pairs of nets with the supply off in a setting.</summary>
+    public double[] Ohms(double[] p, Setting setting, IReadOnlyList<(int A, int B)> pairs)
     {
         double[] x = (double[])setting.Start.Clone();
         for (int i = 0; i < x.Length; i++)
@@ -89,7 +89,9 @@ internal sealed class Settler
             else if (v.Law == VariableLaw.Servo) x[i] = p[v.Parameter + 3];
         }
 
-        return _electric.Ohms(p, x, a, b);
+        double[] ohms = new double[pairs.Count];
+        _electric.Ohms(p, x, pairs, ohms);
+        return ohms;
     }
 
     private void Begin(Settled? from)

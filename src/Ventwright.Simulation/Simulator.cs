@@ -31,8 +31,11 @@ public sealed class Simulator
     {
         int a = Array.IndexOf(Model.Nets, net), b = Array.IndexOf(Model.Nets, other);
         if (a < 0 || b < 0) throw new ArgumentException($"no net '{(a < 0 ? net : other)}'", nameof(net));
-        return With(faults, settler => settler.Ohms(parameters, setting, a, b));
+        return Ohms(setting, faults, parameters, [(a, b)])[0];
     }
+
+    internal double[] Ohms(Setting setting, IReadOnlyList<Fault> faults, double[] parameters, IReadOnlyList<(int A, int B)> pairs) =>
+        With(faults, settler => settler.Ohms(parameters, setting, pairs));
 
     /// <summary>Nominal parameters with the edits of faults and setting made.</summary>
     internal double[] Parameters(Setting setting, IReadOnlyList<Fault> faults)

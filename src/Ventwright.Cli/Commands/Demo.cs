@@ -53,7 +53,7 @@ internal static class Demo
 
     private static string Number(Observable what, double value)
     {
-        double si = SheetPredictor.FromScale(what.Kind, value);
+        double si = BenchMeter.FromScale(what.Kind, value);
         return double.IsInfinity(si) ? "OL" : Output.ReadingText.Of(si, what.Dimension(), Quantities.UnitSystem.Metric);
     }
 

@@ -8,6 +8,7 @@ namespace Ventwright.Diagnosis;
 internal sealed class PairBounds
 {
     private readonly List<double> _leftOut = [];
+    private readonly int _perRow;
     private readonly double[] _gains = [];
     private readonly double[] _oddsBelow = [];
     private readonly double[] _weightBelow = [];
@@ -18,23 +19,26 @@ internal sealed class PairBounds
         EvidenceView view, PriorTable prior, EvidencePattern sound, EvidencePattern[] singles, double threshold, DiagnosisOptions options)
     {
         int n = singles.Length;
+        _perRow = Math.Max(8, options.MaxInterplay / 16);
         double most = MostPossible(sound, singles);
         if (options.MaxFaults >= 3) (_gains, _oddsBelow, _weightBelow) = Gains(view, sound, singles, options.CommonCauseFactor);
         var rows = new Row[n];
         Parallel.For(0, n, a => rows[a] = Scan(a, view, prior, singles, threshold, most));
         var candidates = new List<Candidate>();
-        foreach (Row row in rows)
+        for (int a = 0; a < n; a++)
         {
-            candidates.AddRange(row.Candidates);
+            Row row = rows[a];
+            foreach (var (other, logPrior, log, likely) in row.Likely.Concat(row.Interplay.Items.Select(i => i.Item)))
+                candidates.Add(new(FaultSet.One(a).With(other), logPrior, log, likely, singles[a], singles[other]));
             _leftOut.Add(row.LeftOut.Log);
             _triples.Add(row.Triples.Log);
-            foreach ((FaultSet pair, double log) in row.TripleOf) _tripleOf[pair] = log;
+            foreach (((int first, int second), double log) in row.Bases.Items) _tripleOf[FaultSet.One(first).With(second)] = log;
         }
 
         Candidates = candidates;
     }
 
-    /// <summary>Pairs whose bound reaches the threshold.</summary>
+    /// <summary>Pairs that reach the threshold without interplay, and for each fault the foremost of those that might with one.</summary>
     public IReadOnlyList<Candidate> Candidates { get; }
 
     /// <summary>Logarithms of sums of bounds of the pairs that are not candidates.</summary>
@@ -84,21 +88,25 @@ internal sealed class PairBounds
 
     private Row Scan(int a, EvidenceView view, PriorTable prior, EvidencePattern[] singles, double threshold, double most)
     {
-        var row = new Row();
+        var row = new Row(_perRow);
         for (int b = a + 1; b < singles.Length; b++)
         {
             if (view.Exclusive(a, b)) continue;
             double logPrior = prior.Log(a, b);
             double fit = singles[a].Bound(singles[b]);
             double log = logPrior + fit;
-            bool candidate = log >= threshold;
-            if (!candidate) row.LeftOut.Add(log);
             double triples = _gains.Length == 0 ? double.NegativeInfinity : log + Third(Math.Max(0, most - fit));
             row.Triples.Add(triples);
-            if (!candidate && triples < threshold) continue;
-            FaultSet pair = FaultSet.Of(a, b);
-            if (candidate) row.Candidates.Add(new(pair, logPrior, log, logPrior + singles[a].Likely(singles[b]), singles[a], singles[b]));
-            row.TripleOf.Add((pair, triples));
+            if (triples >= threshold) row.Bases.Offer((a, b), triples);
+            if (log < threshold)
+            {
+                row.LeftOut.Add(log);
+                continue;
+            }
+
+            double likely = logPrior + singles[a].Likely(singles[b]);
+            if (likely >= threshold) row.Likely.Add((b, logPrior, log, likely));
+            else if (row.Interplay.Offer((b, logPrior, log, likely), log) is { } passed) row.LeftOut.Add(passed.Log);
         }
 
         return row;
@@ -113,14 +121,37 @@ internal sealed class PairBounds
         return Math.Log(_weightBelow[at] + (Math.Max(above, 0) * Math.Exp(Math.Min(room, 300))) + 1e-300);
     }
 
-    private sealed class Row
+    private sealed class Row(int most)
     {
-        public List<Candidate> Candidates { get; } = [];
+        public List<(int Other, double LogPrior, double Log, double LogLikely)> Likely { get; } = [];
+
+        public Foremost<(int Other, double LogPrior, double Log, double LogLikely)> Interplay { get; } = new(most);
+
+        public Foremost<(int, int)> Bases { get; } = new(most);
 
         public LeftOutSum LeftOut { get; } = new();
 
         public LeftOutSum Triples { get; } = new();
+    }
+}
 
-        public List<(FaultSet Pair, double Log)> TripleOf { get; } = [];
+/// <summary>Keeps the foremost few of many.</summary>
+internal sealed class Foremost<T>(int most)
+    where T : struct
+{
+    private readonly PriorityQueue<T, double> _kept = new();
+
+    public IEnumerable<(T Item, double Rank)> Items => _kept.UnorderedItems;
+
+    /// <summary>Takes an item in; gives the one that falls out, if any.</summary>
+    public T? Offer(T item, double rank)
+    {
+        if (_kept.Count < most)
+        {
+            _kept.Enqueue(item, rank);
+            return null;
+        }
+
+        return _kept.EnqueueDequeue(item, rank);
     }
 }

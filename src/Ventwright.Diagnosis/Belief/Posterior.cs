@@ -36,6 +36,7 @@ public sealed class Posterior
         Present = present;
         CurrentSets = [.. Hypotheses.GroupBy(h => h.Current).Select(g => (Set: g.Key, Probability: g.Sum(h => h.Probability)))
             .OrderByDescending(p => p.Probability).ThenBy(p => p.Set)];
+        Explanations = Ventwright.Diagnosis.Explanations.Of(Hypotheses, view);
         _leaders = new(FindLeaders);
     }
 
@@ -44,6 +45,9 @@ public sealed class Posterior
 
     /// <summary>Probability of each set of faults present in the unit as it stands, most probable first.</summary>
     public IReadOnlyList<(FaultSet Set, double Probability)> CurrentSets { get; }
+
+    /// <summary>What may be wrong, by what explains the readings, most probable first.</summary>
+    public IReadOnlyList<Explanation> Explanations { get; }
 
     /// <summary>Probability of each fault being present in the unit as it stands, by index of the predictor.</summary>
     public IReadOnlyList<double> Present { get; }
@@ -90,13 +94,14 @@ public sealed class Posterior
 
     internal PredictionCache Cache { get; }
 
-    internal DiagnosisOptions Options { get; }
+    /// <summary>Assumptions that it was worked out with.</summary>
+    public DiagnosisOptions Options { get; }
 
     internal ReadingFilter Filter { get; }
 
     internal PriorTable Prior { get; }
 
-    /// <summary>Leading hypotheses (0.999 of what is on the sheet, at most 200) with what they have learnt of the shared unknowns.</summary>
+    /// <summary>Leading explanations (0.999 of what is on the sheet, at most 200) with what they have learnt of the shared unknowns.</summary>
     internal IReadOnlyList<Leader> Leaders => _leaders.Value;
 
     /// <summary>Name of a set in words.</summary>
@@ -126,17 +131,17 @@ public sealed class Posterior
     private Leader[] FindLeaders()
     {
         double enough = 0.999 * (1 - OffSheet);
-        var top = new List<Hypothesis>();
+        var top = new List<Explanation>();
         double sum = 0;
-        foreach (Hypothesis h in Hypotheses)
+        foreach (Explanation e in Explanations)
         {
             if (top.Count == 200 || sum >= enough) break;
-            top.Add(h);
-            sum += h.Probability;
+            top.Add(e);
+            sum += e.Probability;
         }
 
         var leaders = new Leader[top.Count];
-        Parallel.For(0, leaders.Length, i => leaders[i] = new(top[i], Filter.Run(top[i].Atoms, detailed: true)));
+        Parallel.For(0, leaders.Length, i => leaders[i] = new(top[i], Filter.Run(top[i].Hypothesis.Atoms, detailed: true)));
         return leaders;
     }
 
@@ -151,14 +156,18 @@ public sealed class Posterior
 
     private bool Blamed(int[] readings)
     {
-        double all = Leaders.Sum(l => l.Hypothesis.Probability);
-        double blamed = Leaders.Sum(l => l.Hypothesis.Probability * readings.Max(r => l.Run.Misread[r]));
+        double all = Leaders.Sum(l => l.Explanation.Probability);
+        double blamed = Leaders.Sum(l => l.Explanation.Probability * readings.Max(r => l.Run.Misread[r]));
         return blamed > 0.5 * all;
     }
 }
 
-/// <summary>A leading hypothesis and its run through the readings.</summary>
-internal sealed record Leader(Hypothesis Hypothesis, FilterResult Run);
+/// <summary>A leading explanation and its run through the readings.</summary>
+internal sealed record Leader(Explanation Explanation, FilterResult Run)
+{
+    /// <summary>Its most probable hypothesis.</summary>
+    public Hypothesis Hypothesis => Explanation.Hypothesis;
+}
 
 /// <summary>Entropy.</summary>
 internal static class Information

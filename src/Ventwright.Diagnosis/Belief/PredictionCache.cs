@@ -5,52 +5,43 @@ namespace Ventwright.Diagnosis;
 /// <summary>Keeps what each set of faults predicts, intermittent faults mixed in. Safe to use from several threads.</summary>
 internal sealed class PredictionCache(IFaultPredictor predictor, double wiggleShare)
 {
-    private const int MaxKeptSets = 40_000;
-    private readonly ConcurrentDictionary<FaultSet, CompiledPrediction?[]> _plain = new();
-    private readonly ConcurrentDictionary<FaultSet, CompiledPrediction?[]> _mixed = new();
-    private readonly bool _anyIntermittent = predictor.Faults.Any(f => f.IntermittentShare > 0);
+    private const int MaxKept = 400_000;
+    private readonly ConcurrentDictionary<(FaultSet, int), CompiledPrediction> _plain = new();
+    private readonly ConcurrentDictionary<(FaultSet, int), CompiledPrediction> _mixed = new();
+    private readonly bool[] _intermittent = [.. predictor.Faults.Select(f => f.IntermittentShare > 0)];
 
     public IFaultPredictor Predictor => predictor;
 
-    /// <summary>Drops the sets of several faults when too many are kept; nothing but time is lost.</summary>
+    /// <summary>Forgets everything when too much is kept; nothing but time is lost.</summary>
     public void Trim()
     {
-        Trim(_plain);
-        Trim(_mixed);
+        if (_plain.Count > MaxKept) _plain.Clear();
+        if (_mixed.Count > MaxKept) _mixed.Clear();
     }
 
     /// <summary>Prediction with each intermittent fault of the set showing in its share of readings.</summary>
     public CompiledPrediction Get(FaultSet faults, int check)
     {
-        if (!_anyIntermittent || !faults.Any(f => predictor.Faults[f].IntermittentShare > 0)) return Plain(faults, check);
-        CompiledPrediction?[] row = Row(_mixed, faults, check);
-        return row[check] ??= Mix(faults, check);
+        if (!AnyIntermittent(faults)) return Plain(faults, check);
+        return _mixed.TryGetValue((faults, check), out CompiledPrediction? known) ? known : _mixed.GetOrAdd((faults, check), Mix(faults, check));
     }
 
     /// <summary>True when a single fault changes what a check shows.</summary>
     public bool Acts(int fault, int check) =>
         !Get(FaultSet.One(fault), check).SameAs(Get(FaultSet.None, check), predictor.Checks[check]);
 
-    private static void Trim(ConcurrentDictionary<FaultSet, CompiledPrediction?[]> kept)
+    private bool AnyIntermittent(FaultSet faults)
     {
-        if (kept.Count <= MaxKeptSets) return;
-        foreach (FaultSet set in kept.Keys.Where(s => s.Count > 1)) kept.TryRemove(set, out _);
+        for (int i = 0; i < faults.Count; i++)
+        {
+            if (_intermittent[faults[i]]) return true;
+        }
+
+        return false;
     }
 
-    private CompiledPrediction Plain(FaultSet faults, int check)
-    {
-        CompiledPrediction?[] row = Row(_plain, faults, check);
-        return row[check] ??= CompiledPrediction.Of(predictor.Predict(faults, check), predictor.Checks[check]);
-    }
-
-    private CompiledPrediction?[] Row(ConcurrentDictionary<FaultSet, CompiledPrediction?[]> kept, FaultSet faults, int check)
-    {
-        CompiledPrediction?[] row = kept.GetOrAdd(faults, static (_, count) => new CompiledPrediction?[count], predictor.Checks.Count);
-        if (check < row.Length) return row;
-        var longer = new CompiledPrediction?[predictor.Checks.Count];
-        row.CopyTo(longer, 0);
-        return kept[faults] = longer;
-    }
+    private CompiledPrediction Plain(FaultSet faults, int check) => _plain.TryGetValue((faults, check), out CompiledPrediction? known)
+        ? known : _plain.GetOrAdd((faults, check), predictor.Predict(faults, check).Compiled(predictor.Checks[check]));
 
     private CompiledPrediction Mix(FaultSet faults, int check)
     {

@@ -15,7 +15,7 @@ internal sealed record Scored(FaultSet Atoms, double LogPrior, double[] LogFacto
 internal sealed class SetSearch
 {
     private const int Batch = 64;
-    private const int MaxBases = 300;
+    private const int MaxBases = 120;
     private readonly EvidenceView _view;
     private readonly PredictionCache _cache;
     private readonly DiagnosisOptions _options;
@@ -23,6 +23,7 @@ internal sealed class SetSearch
     private readonly PriorTable _prior;
     private readonly double[] _sharpest;
     private readonly List<Scored> _pool = [];
+    private readonly Dictionary<FaultSet, double[]> _known = [];
     private readonly LeftOutSum _leftOut = new();
     private EvidencePattern[] _singles = [];
     private EvidencePattern _sound = null!;
@@ -49,12 +50,12 @@ internal sealed class SetSearch
         var pairs = new PairBounds(_view, _prior, _sound, _singles, _leader + Math.Log(_options.KeepFraction), _options);
         foreach (double log in pairs.LeftOut) _leftOut.Add(log);
         int share = max == 2 ? room : Math.Max(1, room * 2 / 3);
-        List<Scored> level = WorkOut(pairs.Candidates, share);
+        List<Scored> level = WorkOut(pairs.Candidates, share, _options.MaxInterplay);
         room -= level.Count;
         for (int size = 3; size <= max && room > 0; size++)
         {
             IEnumerable<(FaultSet Atoms, EvidencePattern Pattern)> bases = size == 3 ? PairBases(pairs, level) : Best(level);
-            level = WorkOut(Extensions(bases), size == max ? room : Math.Max(1, room / 2));
+            level = WorkOut(Extensions(bases), size == max ? room : Math.Max(1, room / 2), _options.MaxInterplay / 4);
             room -= level.Count;
         }
     }
@@ -66,6 +67,7 @@ internal sealed class SetSearch
         Parallel.For(0, singles.Length, a => singles[a] = Score(FaultSet.Of(a), null)!);
         _pool.Add(sound);
         _pool.AddRange(singles);
+        foreach (Scored s in singles) _known[s.Atoms] = s.LogFactors;
         _leader = _pool.Max(s => s.LogJoint);
         _sound = EvidencePattern.Of(sound.LogFactors, _sharpest, _ => false);
         _singles = new EvidencePattern[singles.Length];
@@ -82,17 +84,22 @@ internal sealed class SetSearch
     }
 
     /// <summary>
-    /// Works out candidates: half of the room goes to those that explain most without any interplay of their faults, the rest to those that might
-    /// with one. Batches have a fixed size, so that the result does not depend on the number of cores.
+    /// Works out candidates: first those that explain enough without any interplay of their faults, then some of those that might with one. Batches
+    /// have a fixed size, so that the result does not depend on the number of cores.
     /// </summary>
-    private List<Scored> WorkOut(IEnumerable<Candidate> candidates, int room)
+    private List<Scored> WorkOut(IEnumerable<Candidate> candidates, int room, int interplay)
     {
-        Candidate[] likely = [.. candidates.OrderByDescending(c => c.LogLikely).ThenBy(c => c.Atoms)];
-        int first = Math.Min(likely.Length, room / 2);
-        Candidate[] sorted = [.. likely[..first], .. likely[first..].OrderByDescending(c => c.LogBound).ThenBy(c => c.Atoms)];
+        double enough = _leader + Math.Log(_options.KeepFraction);
+        ILookup<bool, Candidate> likely = candidates.ToLookup(c => c.LogLikely >= enough);
+        Candidate[] sorted =
+        [
+            .. likely[true].OrderByDescending(c => c.LogLikely).ThenBy(c => c.Atoms),
+            .. likely[false].OrderByDescending(c => c.LogBound).ThenBy(c => c.Atoms),
+        ];
+        int first = Math.Min(room, likely[true].Count());
         var done = new List<Scored>();
         int next = 0;
-        int last = Math.Min(room, sorted.Length);
+        int last = Math.Min(sorted.Length, Math.Min(room, first + interplay));
         while (next < last)
         {
             double threshold = _leader + Math.Log(_options.KeepFraction);
@@ -118,14 +125,40 @@ internal sealed class SetSearch
 
         for (int i = next; i < sorted.Length; i++) _leftOut.Add(sorted[i].LogBound);
         _pool.AddRange(done);
+        foreach (Scored s in done) _known[s.Atoms] = s.LogFactors;
         return done;
     }
 
     private Scored? Score(FaultSet atoms, Cutoff? cutoff)
     {
+        if (Twin(atoms) is { } twin) return new(atoms, _prior.Log(atoms), twin);
         bool stopped = false;
         FilterResult result = _filter.Run(atoms, cutoff is null ? null : (factors, count) => stopped |= cutoff.Reached(factors, count));
         return stopped ? null : new(atoms, _prior.Log(atoms), result.LogFactors);
+    }
+
+    /// <summary>Factors of the set without one member that no reading can tell from it; null when there is none.</summary>
+    private double[]? Twin(FaultSet atoms)
+    {
+        for (int i = 0; i < atoms.Count && atoms.Count > 1; i++)
+        {
+            FaultSet less = atoms.Without(atoms[i]);
+            if (_known.TryGetValue(less, out double[]? factors) && SamePredictions(atoms, less)) return factors;
+        }
+
+        return null;
+    }
+
+    private bool SamePredictions(FaultSet atoms, FaultSet less)
+    {
+        if (_view.Epochs > 1) return false;
+        for (int r = 0; r < _view.Readings.Count; r++)
+        {
+            ReadingView reading = _view.Readings[r];
+            if (!ReferenceEquals(_cache.Get(atoms, reading.Check), _cache.Get(less, reading.Check))) return false;
+        }
+
+        return true;
     }
 
     /// <summary>Pairs that triples grow from: those whose triples can still contribute most, whether or not the pair itself explains much.</summary>
@@ -166,18 +199,27 @@ internal sealed class SetSearch
     private (List<Candidate> Found, LeftOutSum Short) Extend(FaultSet known, EvidencePattern pattern, double threshold)
     {
         var found = new List<Candidate>();
+        var interplay = new Foremost<(int Other, double LogPrior, double Log, double LogLikely)>(Math.Max(4, _options.MaxInterplay / 50));
         var sum = new LeftOutSum();
         int[] atoms = [.. known, -1];
         for (int c = 0; c < _singles.Length; c++)
         {
             if (known.Contains(c) || Excluded(known, c)) continue;
             atoms[^1] = c;
-            double logPrior = _prior.Log(atoms);
-            double log = logPrior + pattern.Bound(_singles[c]);
-            if (log < threshold) sum.Add(log);
-            else found.Add(new(known.With(c), logPrior, log, logPrior + pattern.Likely(_singles[c]), pattern, _singles[c]));
+            double logPrior = _prior.Log(atoms), log = logPrior + pattern.Bound(_singles[c]);
+            if (log < threshold)
+            {
+                sum.Add(log);
+                continue;
+            }
+
+            double likely = logPrior + pattern.Likely(_singles[c]);
+            if (likely >= threshold) found.Add(new(known.With(c), logPrior, log, likely, pattern, _singles[c]));
+            else if (interplay.Offer((c, logPrior, log, likely), log) is { } passed) sum.Add(passed.Log);
         }
 
+        foreach (((int other, double logPrior, double log, double likely), _) in interplay.Items)
+            found.Add(new(known.With(other), logPrior, log, likely, pattern, _singles[other]));
         return (found, sum);
     }
 

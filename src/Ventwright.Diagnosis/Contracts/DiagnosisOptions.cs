@@ -33,6 +33,9 @@ public sealed record DiagnosisOptions
     /// <summary>Largest number of sets of two or more faults that are worked out.</summary>
     public int MaxSets { get; init; } = 1500;
 
+    /// <summary>Largest number of pairs that are worked out only because their faults might explain the readings by acting on each other; a quarter of it for larger sets.</summary>
+    public int MaxInterplay { get; init; } = 200;
+
     /// <summary>A set is worked out when it might reach this fraction of the leader.</summary>
     public double KeepFraction { get; init; } = 1e-4;
 

@@ -54,9 +54,14 @@ public sealed class PredictionComponent
 }
 
 /// <summary>What a set of faults lets a check show: a mixture of a few components ("either" when a state flips inside the tolerance).</summary>
-/// <param name="Components">The components; at least one; weights add up to 1.</param>
-public sealed record Prediction(IReadOnlyList<PredictionComponent> Components)
+/// <param name="components">The components; at least one; weights add up to 1.</param>
+public sealed class Prediction(IReadOnlyList<PredictionComponent> components)
 {
+    private CompiledPrediction? _compiled;
+
+    /// <summary>The components.</summary>
+    public IReadOnlyList<PredictionComponent> Components { get; } = components;
+
     /// <summary>The model cannot say.</summary>
     public static Prediction Unknown { get; } = new([PredictionComponent.Unknown()]);
 
@@ -71,6 +76,9 @@ public sealed record Prediction(IReadOnlyList<PredictionComponent> Components)
 
     /// <summary>One word for certain.</summary>
     public static Prediction Word(int index, int wordCount) => Words([.. Enumerable.Range(0, wordCount).Select(i => i == index ? 1.0 : 0.0)]);
+
+    /// <summary>Ready for the filter; kept, so that checks which share a prediction share the work. A prediction belongs to one check, or is of no number.</summary>
+    internal CompiledPrediction Compiled(CheckEntry check) => _compiled ??= CompiledPrediction.Of(this, check);
 }
 
 /// <summary>A model that can say what a set of faults predicts for a check.</summary>

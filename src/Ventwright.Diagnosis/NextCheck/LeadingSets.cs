@@ -1,8 +1,8 @@
 namespace Ventwright.Diagnosis;
 
 /// <summary>
-/// The leading sets of faults present now, each with the run of its most probable history, and the lines in which they are shown: sets that no
-/// available check separates are one line.
+/// The leading explanations, each with the run of its most probable history, and the lines in which they are shown: sets that no available check
+/// separates are one line.
 /// </summary>
 internal sealed class LeadingSets
 {
@@ -14,12 +14,9 @@ internal sealed class LeadingSets
     public LeadingSets(Posterior posterior, IReadOnlyList<int> available)
     {
         _posterior = posterior;
-        var bySet = posterior.Leaders.GroupBy(l => l.Hypothesis.Current)
-            .Select(g => (Leader: g.First(), Weight: g.Sum(l => l.Hypothesis.Probability)))
-            .OrderByDescending(p => p.Weight).ThenBy(p => p.Leader.Hypothesis.Current).ToArray();
-        Sets = [.. bySet.Select(p => p.Leader.Hypothesis.Current)];
-        Runs = [.. bySet.Select(p => p.Leader.Run)];
-        Weights = [.. bySet.Select(p => p.Weight)];
+        Sets = [.. posterior.Leaders.Select(l => l.Explanation.Set)];
+        Runs = [.. posterior.Leaders.Select(l => l.Run)];
+        Weights = [.. posterior.Leaders.Select(l => l.Explanation.Probability)];
         _tables = BuildTables(available.Distinct());
         Lines = Merge();
     }

@@ -41,17 +41,31 @@ public static class NextCheck
     /// <param name="count">Number of suggestions.</param>
     public static IReadOnlyList<Suggestion> Rank(Posterior posterior, IReadOnlyList<int> candidates, Func<int, double> minutes, int count = 5)
     {
+        IReadOnlyList<Suggestion> find = ToFind(posterior, candidates, minutes, count);
+        return find.Count > 0 ? find : ToProve(posterior, Proof.Judge(posterior), candidates, minutes, count);
+    }
+
+    /// <summary>Checks that tell the leading explanations apart, best first; empty once one of them is settled, or when no check tells more.</summary>
+    /// <param name="posterior">What the readings say.</param>
+    /// <param name="candidates">Checks that can be made now.</param>
+    /// <param name="minutes">Minutes for a check as the bench stands.</param>
+    /// <param name="count">Number of suggestions.</param>
+    public static IReadOnlyList<Suggestion> ToFind(Posterior posterior, IReadOnlyList<int> candidates, Func<int, double> minutes, int count = 5)
+    {
         if (posterior.Leaders.Count == 0 || candidates.Count == 0) return [];
         var leading = new LeadingSets(posterior, candidates);
         double leader = leading.Weights.Where((_, s) => leading.Lines[s] == 0).Sum();
-        if (leader < posterior.Options.SettledShare)
-        {
-            Suggestion[] find = Find(posterior, leading, candidates, minutes, count);
-            if (find.Length > 0) return find;
-        }
-
-        return ProveCheck.Rank(posterior, leading, candidates, minutes, count);
+        return leader < posterior.Options.SettledShare ? Find(posterior, leading, candidates, minutes, count) : [];
     }
+
+    /// <summary>Checks that rule most prior fault weight out, best first, while the leading explanation stands.</summary>
+    /// <param name="posterior">What the readings say.</param>
+    /// <param name="proof">What they prove.</param>
+    /// <param name="candidates">Checks that can be made now.</param>
+    /// <param name="minutes">Minutes for a check as the bench stands.</param>
+    /// <param name="count">Number of suggestions.</param>
+    public static IReadOnlyList<Suggestion> ToProve(Posterior posterior, ProofReport proof, IReadOnlyList<int> candidates, Func<int, double> minutes, int count = 5) =>
+        posterior.Leaders.Count == 0 ? [] : ProveCheck.Rank(posterior, proof, candidates, minutes, count);
 
     /// <summary>A tenth of a second is the least that anything takes.</summary>
     internal static double AtLeastSomething(double minutes) => Math.Max(minutes, 1.0 / 600);

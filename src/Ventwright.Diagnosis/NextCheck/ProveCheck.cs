@@ -4,10 +4,11 @@ namespace Ventwright.Diagnosis;
 internal static class ProveCheck
 {
     public static IReadOnlyList<Suggestion> Rank(
-        Posterior posterior, LeadingSets leading, IReadOnlyList<int> candidates, Func<int, double> minutes, int count)
+        Posterior posterior, ProofReport proof, IReadOnlyList<int> candidates, Func<int, double> minutes, int count)
     {
         IReadOnlyList<FaultEntry> faults = posterior.Cache.Predictor.Faults;
-        FaultVerdict[] open = [.. Proof.Judge(posterior).Faults.Where(v => !v.RuledOut && v.ShowsOnBench && !leading.Sets[0].Contains(v.Fault))];
+        Leader leading = posterior.Leaders[0];
+        FaultVerdict[] open = [.. proof.Faults.Where(v => !v.RuledOut && v.ShowsOnBench && !leading.Explanation.Set.Contains(v.Fault))];
         if (open.Length == 0) return [];
         double all = faults.Where(f => f.ShowsOnBench).Sum(f => f.Odds);
         var suggestions = new Suggestion?[candidates.Count];
@@ -16,14 +17,14 @@ internal static class ProveCheck
     }
 
     private static Suggestion? Suggest(
-        Posterior posterior, LeadingSets leading, int check, FaultVerdict[] open, double all, Func<int, double> minutes)
+        Posterior posterior, Leader leading, int check, FaultVerdict[] open, double all, Func<int, double> minutes)
     {
         FaultVerdict[] acting = [.. open.Where(v => posterior.Cache.Acts(v.Fault, check))];
         if (acting.Length == 0) return null;
-        FaultSet leader = leading.Sets[0];
+        FaultSet leader = leading.Explanation.Set;
         FaultSet[] with = [.. acting.Select(v => Proof.Add(posterior, leader, v.Fault))];
         CompiledPrediction[] predictions = [posterior.Cache.Get(leader, check), .. with.Select(s => posterior.Cache.Get(s, check))];
-        OutcomeTable table = OutcomeTable.Of(posterior, check, [.. predictions.Select(p => (p, leading.Runs[0]))]);
+        OutcomeTable table = OutcomeTable.Of(posterior, check, [.. predictions.Select(p => (p, leading.Run))]);
         int expected = table.Expected(0);
         double[] row = table.Rows[0];
         double[] left = [.. acting.Select((v, i) => v.LikelihoodRatio * table.Rows[i + 1][expected] / row[expected])];

@@ -5,8 +5,8 @@ namespace Ventwright.Diagnosis;
 /// <param name="ShowsOnBench">False for a fault that shows only in the car.</param>
 /// <param name="Suspected">True when a credible set contains the fault.</param>
 /// <param name="LikelihoodRatio">
-/// Largest ratio, over the credible sets, of the likelihood with the fault added to that without it; 1 when no reading would have come out
-/// differently.
+/// Ratio of the likelihood with the fault added to that without it, under the first credible set that leaves the fault open, or the largest over all
+/// of them when none does; 1 when no reading would have come out differently.
 /// </param>
 /// <param name="RuledOut">True when the fault is in no credible set and the ratio is below the threshold.</param>
 public sealed record FaultVerdict(int Fault, bool ShowsOnBench, bool Suspected, double LikelihoodRatio, bool RuledOut);
@@ -60,7 +60,7 @@ public static class Proof
         {
             if (credible.Count == posterior.Options.MaxCredible || sum >= enough) break;
             credible.Add(leader);
-            sum += leader.Hypothesis.Probability;
+            sum += leader.Explanation.Probability;
         }
 
         return [.. credible];
@@ -77,7 +77,7 @@ public static class Proof
         foreach (Leader leader in credible)
         {
             worst = Math.Max(worst, Ratio(posterior, leader, atom));
-            if (worst >= 1) break;
+            if (worst >= posterior.Options.RuledOutRatio) break;
         }
 
         if (credible.Length == 0) worst = 1;

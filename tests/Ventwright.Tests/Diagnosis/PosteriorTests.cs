@@ -18,7 +18,7 @@ public class PosteriorTests
         FaultSet truth = FaultSet.Of(random.Next(11), random.Next(11));
         Reading[] readings = [.. Enumerable.Range(0, 10).Select(c => model.Read(random, truth, c))];
         Posterior posterior = new Diagnoser(model.Predictor, new() { MaxSets = maxSets, PriorOffSheet = 0 }).Explain(readings);
-        Posterior full = new Diagnoser(model.Predictor, new() { MaxSets = 100_000, KeepFraction = 0, PriorOffSheet = 0 }).Explain(readings);
+        Posterior full = new Diagnoser(model.Predictor, new() { MaxSets = 100_000, MaxInterplay = 100_000, KeepFraction = 0, PriorOffSheet = 0 }).Explain(readings);
         Assert.Equal(1 + 11 + 55 + 165, full.Hypotheses.Count);
         double[] exact = Enumerate(model, readings);
         for (int f = 0; f < 11; f++)

@@ -34,6 +34,7 @@ internal sealed class ToyPredictor(
         MisreadShare = 1e-9,
         MaxFaults = maxFaults,
         MaxSets = 100_000,
+        MaxInterplay = 100_000,
         KeepFraction = 1e-8,
     };
 

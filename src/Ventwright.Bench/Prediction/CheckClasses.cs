@@ -1,0 +1,119 @@
+using Ventwright.Diagnosis;
+
+namespace Ventwright.Bench;
+
+/// <summary>
+/// What a person would tell apart at each check of a setting: for each single fault a small number, the same for faults that look the same, 0 for
+/// those that look like the sound unit. A quick look at thousands of checks; the few that matter are then worked out exactly.
+/// </summary>
+internal sealed class CheckClasses
+{
+    private const double DistinctSigmas = 3;
+    private const double WeightSteps = 20, MostWeight = 6, Slip = 1e-3;
+    private readonly ushort[][] _classes;
+    private readonly byte[][] _weights;
+
+    private CheckClasses(ushort[][] classes, byte[][] weights) => (_classes, _weights) = (classes, weights);
+
+    /// <summary>What the outcome expected of the sound unit is worth against a single fault: minus the logarithm of the likelihood ratio, 0 to 6.</summary>
+    public double Against(int column, int fault) => _weights[column][fault] / WeightSteps;
+
+    /// <summary>Class of a single fault at a column.</summary>
+    public int Of(int column, int fault) => _classes[column][fault];
+
+    /// <summary>Class of a set at a column: that of the member that acts; members that both act are taken to make an outcome of their own.</summary>
+    public int Of(int column, FaultSet set)
+    {
+        int result = 0;
+        ushort[] row = _classes[column];
+        for (int i = 0; i < set.Count; i++)
+        {
+            int own = row[set[i]];
+            if (own != 0) result = result == 0 ? own : ((result * 31) + own) & 0x3FFF;
+        }
+
+        return result;
+    }
+
+    /// <summary>Works the classes out for a setting.</summary>
+    /// <param name="columns">Number of columns.</param>
+    /// <param name="faults">Number of faults.</param>
+    /// <param name="predict">Prediction of a fault at a column, -1 for the sound unit; the same object where a fault changes nothing.</param>
+    /// <param name="entry">The check of a column.</param>
+    public static CheckClasses Make(int columns, int faults, Func<int, int, Prediction> predict, Func<int, CheckEntry> entry)
+    {
+        ushort[][] classes = new ushort[columns][];
+        byte[][] weights = new byte[columns][];
+        for (int c = 0; c < columns; c++) (classes[c], weights[c]) = Column(c, faults, predict, entry(c));
+        return new(classes, weights);
+    }
+
+    private static (ushort[] Classes, byte[] Weights) Column(int column, int faults, Func<int, int, Prediction> predict, CheckEntry entry)
+    {
+        ushort[] row = new ushort[faults];
+        byte[] weights = new byte[faults];
+        Prediction sound = predict(column, -1);
+        (double Mean, double Sd, int Fault) healthy = Place(sound, entry, -1);
+        var numbers = new List<(double Mean, double Sd, int Fault)> { healthy };
+        for (int f = 0; f < faults; f++)
+        {
+            Prediction bad = predict(column, f);
+            if (ReferenceEquals(bad, sound)) continue;
+            numbers.Add(Place(bad, entry, f));
+            weights[f] = (byte)(Math.Clamp(-Math.Log(Share(bad, numbers[^1], healthy, sound)), 0, MostWeight) * WeightSteps);
+        }
+
+        if (numbers.Count == 1) return (row, weights);
+        numbers.Sort();
+        int[] clusters = new int[numbers.Count];
+        int soundCluster = 0;
+        for (int i = 0; i < numbers.Count; i++)
+        {
+            bool apart = i > 0 && numbers[i].Mean - numbers[i - 1].Mean > DistinctSigmas * Math.Max(numbers[i].Sd, numbers[i - 1].Sd);
+            clusters[i] = i == 0 ? 1 : clusters[i - 1] + (apart ? 1 : 0);
+            if (numbers[i].Fault < 0) soundCluster = clusters[i];
+        }
+
+        for (int i = 0; i < numbers.Count; i++)
+        {
+            if (numbers[i].Fault >= 0 && clusters[i] != soundCluster) row[numbers[i].Fault] = (ushort)clusters[i];
+        }
+
+        return (row, weights);
+    }
+
+    /// <summary>How likely the outcome expected of the sound unit is with the fault, as a share of how likely it is without.</summary>
+    private static double Share(Prediction bad, (double Mean, double Sd, int Fault) at, (double Mean, double Sd, int Fault) sound, Prediction healthy)
+    {
+        PredictionComponent main = bad.Components[0], good = healthy.Components[0];
+        if (main.Kind != good.Kind) return 0.05;
+        if (main.Kind == ComponentKind.Words) return (main.WordShares[(int)sound.Mean] + Slip) / (good.WordShares[(int)sound.Mean] + Slip);
+        if (main.Kind != ComponentKind.Number) return 1;
+        double low = sound.Mean - (DistinctSigmas * sound.Sd), high = sound.Mean + (DistinctSigmas * sound.Sd), sd = Math.Max(at.Sd, 1e-9);
+        return WordLaw.Below((high - at.Mean) / sd) - WordLaw.Below((low - at.Mean) / sd) + Slip;
+    }
+
+    /// <summary>Where an outcome lies on a line: numbers as they are, words a long way apart, nothing steady beyond all.</summary>
+    private static (double Mean, double Sd, int Fault) Place(Prediction prediction, CheckEntry entry, int fault)
+    {
+        PredictionComponent main = prediction.Components[0];
+        switch (main.Kind)
+        {
+            case ComponentKind.Number:
+                double mean = Math.Clamp(main.Mean, entry.RangeLow, entry.RangeHigh), gain = entry.Meter.RelativeGain * mean;
+                double variance = (entry.Meter.Absolute * entry.Meter.Absolute) + (gain * gain) + (main.Sd * main.Sd);
+                for (int i = 0; i < main.Shared.Count; i++) variance += main.Shared[i] * main.Shared[i];
+                return (mean, Math.Sqrt(variance), fault);
+            case ComponentKind.Words:
+                int best = 0;
+                for (int w = 1; w < main.WordShares.Count; w++)
+                {
+                    if (main.WordShares[w] > main.WordShares[best]) best = w;
+                }
+
+                return (best, 0, fault);
+            default:
+                return (1e12 + (int)main.Kind, 0, fault);
+        }
+    }
+}

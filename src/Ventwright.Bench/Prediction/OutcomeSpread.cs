@@ -1,0 +1,68 @@
+using Ventwright.Diagnosis;
+using Ventwright.Model.Kernel;
+using Ventwright.Simulation;
+
+namespace Ventwright.Bench;
+
+/// <summary>Makes predictions from what the nominal unit shows and how sound units spread around it.</summary>
+/// <remarks>
+/// The spread of a faulty unit is that of the sound unit, plus a share of the distance to it; its dependence on supply, reference and pump is scaled with the
+/// value. Where tolerances make some sound units end in another state, as many faulty ones are taken to end there, or back where the sound unit is.
+/// </remarks>
+internal static class OutcomeSpread
+{
+    private const double SpreadOfDifference = 0.04, LogOhmSpread = 0.01, ApartInMeterSigmas = 4;
+
+    /// <summary>Prediction for the sound unit.</summary>
+    public static Prediction Sound(ObservableKind kind, double value, CheckSpread spread, CheckEntry entry) =>
+        Make(kind, value, spread.Spread, spread.Shared, Clusters(kind, value, spread, entry), entry);
+
+    /// <summary>Prediction for a unit with faults that shows another value than the sound one.</summary>
+    public static Prediction Faulty(ObservableKind kind, double value, double sound, CheckSpread spread, CheckEntry entry)
+    {
+        double distance = Math.Abs(value - sound);
+        double off = double.IsFinite(distance) ? distance : double.IsFinite(value) ? Math.Abs(value) : 0;
+        double scale = Math.Abs(sound) > 1e-6 ? value / sound : 1;
+        double[] shared = [.. spread.Shared.Select(s => double.IsFinite(scale) ? s * Math.Clamp(scale, -3, 3) : 0)];
+        double flips = Clusters(kind, sound, spread, entry).Sum(c => c.Weight);
+        return Make(kind, value, spread.Spread + (SpreadOfDifference * off), shared, flips > 0 ? [(sound, flips)] : [], entry);
+    }
+
+    private static Prediction Make(ObservableKind kind, double value, double spread, double[] shared, (double Value, double Weight)[] others, CheckEntry entry)
+    {
+        double main = 1 - others.Sum(o => o.Weight);
+        if (entry.Words.Count > 0)
+        {
+            return double.IsNaN(value) && others.Length == 0
+                ? Prediction.Unsteady : WordLaw.Predict(kind, entry.Words, [value, .. others.Select(o => o.Value)], [main, .. others.Select(o => o.Weight)]);
+        }
+
+        if (others.Length == 0) return double.IsNaN(value) ? Prediction.Unsteady : new([Number(kind, value, spread, shared, 1)]);
+        return new([Number(kind, value, spread, shared, main), .. others.Select(o => Number(kind, o.Value, spread, [], o.Weight))]);
+    }
+
+    private static PredictionComponent Number(ObservableKind kind, double value, double spread, double[] shared, double weight)
+    {
+        if (double.IsNaN(value)) return PredictionComponent.Unsteady(weight);
+        if (kind != ObservableKind.Ohms) return PredictionComponent.Number(value, spread, shared, weight);
+        double slope = BenchMeter.SlopeAt(kind, value);
+        return PredictionComponent.Number(BenchMeter.ToScale(kind, value), LogOhmSpread + (spread * slope), [.. shared.Select(s => s * slope)], weight);
+    }
+
+    /// <summary>Other states that sound units end in, as a few values with their shares; those that no meter tells from the nominal value are left out.</summary>
+    private static (double Value, double Weight)[] Clusters(ObservableKind kind, double nominal, CheckSpread spread, CheckEntry entry)
+    {
+        if (spread.Elsewhere.Length == 0) return [];
+        double Apart(double at) => ApartInMeterSigmas * ((entry.IsNumber ? entry.Meter.Absolute : 0.01) + (entry.Meter.RelativeGain * Math.Abs(at)) + BenchMeter.SlopeAt(kind, at) * spread.Spread);
+        double[] far = [.. spread.Elsewhere.Where(v => double.IsNaN(v) != double.IsNaN(nominal) || Math.Abs(BenchMeter.ToScale(kind, v) - BenchMeter.ToScale(kind, nominal)) > Apart(nominal)).Order()];
+        var groups = new List<List<double>>();
+        foreach (double v in far)
+        {
+            bool joins = groups.Count > 0 && (v.Equals(groups[^1][^1]) || BenchMeter.ToScale(kind, v) - BenchMeter.ToScale(kind, groups[^1][^1]) <= Apart(v));
+            if (joins) groups[^1].Add(v);
+            else groups.Add([v]);
+        }
+
+        return [.. groups.Select(g => (g[g.Count / 2], g.Count / (double)spread.Units))];
+    }
+}

@@ -1,0 +1,142 @@
+using System.Collections.Concurrent;
+using Ventwright.Diagnosis;
+using Ventwright.Model.Kernel;
+using Ventwright.Simulation;
+
+namespace Ventwright.Bench;
+
+/// <summary>Lets the diagnosis ask the sheet: what does a set of faults make a check show? One for a sheet; sessions may share it.</summary>
+/// <remarks>
+/// What sound units show comes from random units within the tolerances (<see cref="ToleranceSample"/>). For a set of faults the unit is settled with the set;
+/// its own spread follows from that of the sound unit (<see cref="OutcomeSpread"/>).
+/// </remarks>
+public sealed class SheetPredictor : IFaultPredictor
+{
+    private readonly Simulator _simulator;
+    private readonly Lock _gate = new();
+    private readonly Dictionary<(string, Observable), int> _index = [];
+    private readonly Dictionary<string, int> _settings = new(StringComparer.Ordinal);
+    private readonly ConcurrentDictionary<(int Setting, Observable? Extra), SettingTable> _tables = [];
+    private readonly ConcurrentDictionary<int, Lazy<CheckClasses>> _classes = [];
+    private volatile Asked[] _asked = [];
+    private volatile CheckEntry[] _checks = [];
+
+    /// <summary>Makes a predictor for a simulator's model.</summary>
+    /// <param name="simulator">The simulator.</param>
+    /// <param name="sumOfOdds">Prior odds of all faults together.</param>
+    public SheetPredictor(Simulator simulator, double sumOfOdds = 0.3)
+    {
+        _simulator = simulator;
+        double total = simulator.Model.Faults.Sum(f => f.Weight);
+        Faults = [.. simulator.Model.Faults.Select(f => new FaultEntry(
+            f.Id, f.Family, simulator.Model.Parts[f.Part].Id, f.Name, f.Weight / total * sumOfOdds, !f.CarOnly, f.IntermittentShare, f.CommonCause))];
+    }
+
+    /// <inheritdoc/>
+    public IReadOnlyList<FaultEntry> Faults { get; }
+
+    /// <inheritdoc/>
+    public IReadOnlyList<CheckEntry> Checks => _checks;
+
+    /// <inheritdoc/>
+    public int SharedCount => Bands.SharedNames.Count;
+
+    /// <summary>The setting and the thing looked at of a check.</summary>
+    public (Setting Setting, Observable What) this[int check] => (_asked[check].Setting, _asked[check].What);
+
+    /// <summary>Index of a check, made on first use.</summary>
+    public int Check(Setting setting, Observable what) => Check([(setting, what)])[0];
+
+    /// <summary>Indices of checks, made on first use.</summary>
+    public int[] Check(IReadOnlyList<(Setting Setting, Observable What)> wanted)
+    {
+        lock (_gate)
+        {
+            var checks = new List<CheckEntry>(_checks);
+            var asked = new List<Asked>(_asked);
+            int[] result = [.. wanted.Select(w => _index.TryGetValue((w.Setting.Key, w.What), out int known) ? known : Add(w.Setting, w.What, checks, asked))];
+            if (checks.Count > _checks.Length) (_asked, _checks) = ([.. asked], [.. checks]);
+            return result;
+        }
+    }
+
+    /// <inheritdoc/>
+    public Prediction Predict(FaultSet faults, int check)
+    {
+        Asked asked = _asked[check];
+        return Predict(asked.Table, asked.Table.Of(faults), asked.Column, _checks[check]);
+    }
+
+    /// <summary>Band of the sound unit for a check.</summary>
+    public Band Sound(int check) => _asked[check].Table.Band(_asked[check].Column);
+
+    /// <summary>
+    /// Works out ahead what every single fault does in the settings of some checks, so that the answers come at once later. Uses all cores.
+    /// </summary>
+    /// <param name="checks">The checks.</param>
+    /// <param name="progress">Told the share done, 0 to 1.</param>
+    /// <param name="stop">Breaks it off; what is done stays.</param>
+    public void Prepare(IReadOnlyList<int> checks, Action<double>? progress = null, CancellationToken stop = default)
+    {
+        int[] settings = [.. checks.Where(c => !_asked[c].Extra).Select(c => _checks[c].Setting).Distinct().Where(s => !_classes.ContainsKey(s) || !_classes[s].IsValueCreated)];
+        int done = 0;
+        Parallel.ForEach(Partitioner.Create(settings, EnumerablePartitionerOptions.NoBuffering), new ParallelOptions { CancellationToken = stop }, s =>
+        {
+            _ = Classes(s);
+            progress?.Invoke(Interlocked.Increment(ref done) / (double)settings.Length);
+        });
+    }
+
+    /// <summary>What can be told apart at the checks of a setting.</summary>
+    internal CheckClasses Classes(int setting) => _classes.GetOrAdd(setting, s => new(() =>
+    {
+        SettingTable table = _tables[(s, null)];
+        CheckEntry[] entries = [.. table.Checks.Select(what => Entry(s, "", what))];
+        FaultSet[] singles = [.. Enumerable.Range(0, Faults.Count).Select(FaultSet.One)];
+        SettingTable.Row[] rows = [.. singles.Select(table.Of)];
+        return CheckClasses.Make(
+            entries.Length, rows.Length, (column, fault) => Predict(table, fault < 0 ? table.Sound : rows[fault], column, entries[column]), column => entries[column]);
+    })).Value;
+
+    /// <summary>Column of a check among those of its setting; -1 for one that was asked for beyond the sheet's points.</summary>
+    internal int Column(int check) => _asked[check].Extra ? -1 : _asked[check].Column;
+
+    private int Add(Setting setting, Observable what, List<CheckEntry> checks, List<Asked> asked)
+    {
+        if (!_settings.TryGetValue(setting.Key, out int index)) _settings[setting.Key] = index = _settings.Count;
+        SettingTable table = _tables.GetOrAdd((index, null), _ => new(_simulator, setting, PointsFor(setting)));
+        int column = table.Column(what);
+        bool extra = column < 0;
+        if (extra) (table, column) = (_tables.GetOrAdd((index, what), _ => new(_simulator, setting, [what])), 0);
+        asked.Add(new(setting, what, table, column, extra));
+        checks.Add(Entry(index, setting.Key, what));
+        return _index[(setting.Key, what)] = checks.Count - 1;
+    }
+
+    /// <summary>All points of the sheet for the state that a setting leaves the bench in.</summary>
+    private Observable[] PointsFor(Setting setting)
+    {
+        bool dead = setting.Words.TryGetValue("supply", out string? supply) && supply == "off";
+        bool alone = setting.Words.Count == 0;
+        return [.. _simulator.Model.Points.Where(p => p.When == PointState.Dead ? dead : !dead && (alone || p.When == PointState.Running)).Select(p => p.What).Distinct()];
+    }
+
+    private CheckEntry Entry(int setting, string key, Observable what)
+    {
+        Point? point = Array.Find(_simulator.Model.Points, p => p.What == what);
+        (double low, double high, MeterAccuracy meter) = BenchMeter.Of(what.Kind);
+        return new(
+            $"{key} {what}".Trim(), setting, point?.Place ?? 0, BenchMeter.UnitOf(what.Kind), low, high, Readings.WordsOf(_simulator.Model, what), point?.Minutes ?? 0.3, null, meter);
+    }
+
+    private static Prediction Predict(SettingTable table, SettingTable.Row row, int column, CheckEntry entry)
+    {
+        SettingTable.Row sound = table.Sound;
+        bool same = ReferenceEquals(row, sound) || SettingTable.SameValue(row.Values[column], sound.Values[column]);
+        return same
+            ? sound.Prediction(column, c => OutcomeSpread.Sound(table.Checks[c].Kind, sound.Values[c], table.Spreads[c], entry))
+            : row.Prediction(column, c => OutcomeSpread.Faulty(table.Checks[c].Kind, row.Values[c], sound.Values[c], table.Spreads[c], entry));
+    }
+
+    private sealed record Asked(Setting Setting, Observable What, SettingTable Table, int Column, bool Extra);
+}

@@ -1,0 +1,131 @@
+using Ventwright.Diagnosis;
+
+namespace Ventwright.Bench;
+
+/// <summary>
+/// A quick look at every check of the bench: picks the few that may tell the leading explanations apart, or rule most of the open faults out, so that only
+/// those are worked out exactly. It compares single faults by what a person would tell apart (<see cref="CheckClasses"/>).
+/// </summary>
+internal sealed class QuickLook(SheetPredictor predictor, IReadOnlyList<int> candidates)
+{
+    private const int LeadersSeen = 300, MostSeparating = 48;
+    private const double LeastScore = 1e-6;
+
+    /// <summary>Checks that promise most bits about the explanations for each minute.</summary>
+    /// <param name="posterior">What the readings say.</param>
+    /// <param name="open">Checks that were not made yet.</param>
+    /// <param name="minutes">Minutes for a check.</param>
+    /// <param name="count">How many checks.</param>
+    public int[] Finding(Posterior posterior, IReadOnlyList<int> open, Func<int, double> minutes, int count)
+    {
+        (FaultSet Set, double Weight)[] leading = Leading(posterior);
+        if (leading.Length < 2) return [];
+        return Best(open, (classes, column) => Bits(leading, classes, column), minutes, count);
+    }
+
+    /// <summary>Checks that promise to rule most prior fault weight out for each minute, should they come out as the leading explanation has it.</summary>
+    public int[] Proving(Posterior posterior, ProofReport proof, IReadOnlyList<int> open, Func<int, double> minutes, int count)
+    {
+        FaultSet leader = posterior.Explanations[0].Set;
+        FaultVerdict[] left = [.. proof.Faults.Where(v => !v.RuledOut && v.ShowsOnBench && !leader.Contains(v.Fault))];
+        double[] weight = [.. left.Select(v => predictor.Faults[v.Fault].Odds)];
+        double[] need = [.. left.Select(v => Math.Max(0.2, Math.Log(v.LikelihoodRatio / posterior.Options.RuledOutRatio)))];
+        return Best(open, (classes, column) => classes.Of(column, leader) == 0 ? Ruled(classes, column) : 0, minutes, count);
+
+        double Ruled(CheckClasses classes, int column)
+        {
+            double sum = 0;
+            for (int i = 0; i < left.Length; i++) sum += weight[i] * Math.Min(1, classes.Against(column, left[i].Fault) / need[i]);
+            return sum;
+        }
+    }
+
+    /// <summary>A few checks that together tell apart whatever any check can tell apart among the leading explanations.</summary>
+    public int[] Separating(Posterior posterior)
+    {
+        (FaultSet Set, double Weight)[] leading = Leading(posterior);
+        int[] part = new int[leading.Length];
+        int parts = 1;
+        List<int> chosen = [];
+        if (leading.Length < 2) return [];
+        foreach (int check in candidates)
+        {
+            if (Finer(leading, check, part, ref parts)) chosen.Add(check);
+            if (parts == leading.Length || chosen.Count >= MostSeparating) break;
+        }
+
+        return [.. chosen];
+    }
+
+    private static (FaultSet Set, double Weight)[] Leading(Posterior posterior) =>
+        [.. posterior.Explanations.Take(LeadersSeen).Where(e => e.Probability > 1e-5).Select(e => (e.Set, e.Probability))];
+
+    private bool Finer((FaultSet Set, double Weight)[] leading, int check, int[] part, ref int parts)
+    {
+        int column = predictor.Column(check);
+        if (column < 0) return false;
+        CheckClasses classes = predictor.Classes(predictor.Checks[check].Setting);
+        Span<int> own = stackalloc int[leading.Length];
+        bool differ = false;
+        for (int s = 0; s < leading.Length; s++)
+        {
+            own[s] = classes.Of(column, leading[s].Set);
+            differ |= own[s] != own[0];
+        }
+
+        if (!differ) return false;
+        var renamed = new Dictionary<(int, int), int>();
+        int[] finer = new int[leading.Length];
+        for (int s = 0; s < leading.Length; s++)
+        {
+            if (!renamed.TryGetValue((part[s], own[s]), out finer[s])) renamed[(part[s], own[s])] = finer[s] = renamed.Count;
+        }
+
+        if (renamed.Count <= parts) return false;
+        parts = renamed.Count;
+        finer.CopyTo(part, 0);
+        return true;
+    }
+
+    private int[] Best(IReadOnlyList<int> open, Func<CheckClasses, int, double> value, Func<int, double> minutes, int count)
+    {
+        predictor.Prepare(open);
+        var scores = new double[open.Count];
+        Parallel.ForEach(Enumerable.Range(0, open.Count).GroupBy(i => predictor.Checks[open[i]].Setting), group =>
+        {
+            CheckClasses classes = predictor.Classes(group.Key);
+            foreach (int i in group)
+            {
+                int column = predictor.Column(open[i]);
+                double gain = column < 0 ? 0 : value(classes, column);
+                scores[i] = gain > LeastScore ? gain / Math.Max(0.1, minutes(open[i])) : 0;
+            }
+        });
+        return [.. Enumerable.Range(0, open.Count).Where(i => scores[i] > 0).OrderByDescending(i => scores[i]).ThenBy(i => open[i]).Take(count).Select(i => open[i])];
+    }
+
+    /// <summary>Entropy, in bits, of the class that the check will show.</summary>
+    private static double Bits((FaultSet Set, double Weight)[] leading, CheckClasses classes, int column)
+    {
+        Span<int> names = stackalloc int[24];
+        Span<double> shares = stackalloc double[24];
+        int count = 0;
+        double total = 0;
+        foreach ((FaultSet set, double weight) in leading)
+        {
+            int own = classes.Of(column, set), at = 0;
+            while (at < count && names[at] != own) at++;
+            if (at == count && count < names.Length) (names[count], shares[count++]) = (own, 0);
+            shares[Math.Min(at, names.Length - 1)] += weight;
+            total += weight;
+        }
+
+        double bits = 0;
+        for (int i = 0; i < count; i++)
+        {
+            if (shares[i] > 0) bits -= shares[i] / total * Math.Log2(shares[i] / total);
+        }
+
+        return count < 2 ? 0 : bits;
+    }
+}
