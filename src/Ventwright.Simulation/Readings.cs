@@ -12,6 +12,8 @@ public static class Readings
     /// <summary>Seconds that stand for "it never gets there".</summary>
     public const double Never = 99;
 
+    private static readonly double[] MotionLimits = [0.05, 0.45], PositionLimits = [0.1, 0.9], LightLimits = [0.05, 0.4], AirflowLimits = [0.25, 1.2, 3.5], SoundLimits = [0.5, 1.5];
+
     /// <summary>Words that a kind of check can answer with; empty for numbers.</summary>
     public static IReadOnlyList<string> WordsOf(UnitModel model, Observable what) => what.Kind switch
     {
@@ -22,6 +24,29 @@ public static class Readings
         ObservableKind.Position => PositionWords(model, what.Target),
         _ => [],
     };
+
+    /// <summary>Upper limits of the words of a kind of check, in the order of <see cref="WordsOf"/>, the last word having none; empty where there are none.</summary>
+    /// <remarks>In the quantity behind the word: speed (1 = rated), position (0..1), light (share of rated watts), air in m/s. Common practice, no source.</remarks>
+    public static IReadOnlyList<double> LimitsOf(ObservableKind kind) => kind switch
+    {
+        ObservableKind.Motion => MotionLimits,
+        ObservableKind.Position => PositionLimits,
+        ObservableKind.Light => LightLimits,
+        ObservableKind.Airflow => AirflowLimits,
+        ObservableKind.Sound => SoundLimits,
+        _ => [],
+    };
+
+    /// <summary>The word for a value of the quantity behind it; null for a check that is told in numbers.</summary>
+    public static string? WordAt(UnitModel model, Observable what, double value)
+    {
+        IReadOnlyList<string> words = WordsOf(model, what);
+        if (words.Count == 0) return null;
+        IReadOnlyList<double> limits = LimitsOf(what.Kind);
+        int word = 0;
+        while (word < limits.Count && value >= limits[word]) word++;
+        return words[word];
+    }
 
     /// <summary>What the check would show in a settled unit.</summary>
     public static Shown Read(Simulator simulator, Setting setting, IReadOnlyList<Fault> faults, Settled settled, Observable what)
@@ -42,9 +67,9 @@ public static class Readings
             ObservableKind.Vacuum => new(settled.DepressionPa[Array.IndexOf(model.Hoses, what.Target)], null),
             ObservableKind.Loses => new(Loses(model, settled.Parameters, part), null),
             ObservableKind.Seconds => new(Seconds(model, settled.Parameters, part), null),
-            ObservableKind.Sound => Sound(model, settled, part),
-            ObservableKind.Light => Light(model, settled, part),
-            ObservableKind.Airflow => Airflow(model, settled, part),
+            ObservableKind.Sound => Sound(model, settled, what, part),
+            ObservableKind.Light => Light(model, settled, what, part),
+            ObservableKind.Airflow => Airflow(model, settled, what, part),
             _ => Moved(model, settled, what, part),
         };
     }
@@ -65,37 +90,35 @@ public static class Readings
     {
         if (part < 0 || model.MainVariable[part] < 0) return Shown.Nothing;
         double value = settled.Variables[model.MainVariable[part]];
-        IReadOnlyList<string> words = WordsOf(model, what);
-        double first = what.Kind == ObservableKind.Motion ? 0.05 : 0.1, second = what.Kind == ObservableKind.Motion ? 0.45 : 0.9;
-        return new(value, words[value < first ? 0 : value < second ? 1 : 2]);
+        return new(value, WordAt(model, what, value));
     }
 
-    private static Shown Sound(UnitModel model, Settled settled, int part)
+    private static Shown Sound(UnitModel model, Settled settled, Observable what, int part)
     {
         int variable = model.MainVariable[part];
-        if (settled.Restless.Contains(variable)) return new(2, "buzzes");
+        if (settled.Restless.Contains(variable)) return new(2, WordAt(model, what, 2));
         Variable coil = model.Variables[variable];
         bool free = double.IsNaN(settled.Parameters[coil.Parameter]);
         double value = free ? settled.Variables[variable] : 0;
-        return new(value, value > 0.5 ? "clicks" : "silent");
+        return new(value, WordAt(model, what, value));
     }
 
-    private static Shown Light(UnitModel model, Settled settled, int part)
+    private static Shown Light(UnitModel model, Settled settled, Observable what, int part)
     {
         int branch = model.MainBranch[part];
         ElectricBranch lamp = model.Electric[branch];
         double volts = settled.Open[branch] ? 0 : Math.Abs(settled.Volts[lamp.A] - settled.Volts[lamp.B]);
         double share = Math.Pow(volts / settled.Parameters[lamp.Parameter + 1], 2);
-        return new(share, share < 0.05 ? "dark" : share < 0.4 ? "dim" : "lit");
+        return new(share, WordAt(model, what, share));
     }
 
-    /// <summary>Air speed in m/s out of the free area, and the word for it. The limits are common practice, no source.</summary>
-    private static Shown Airflow(UnitModel model, Settled settled, int part)
+    /// <summary>Air speed in m/s out of the free area, and the word for it.</summary>
+    private static Shown Airflow(UnitModel model, Settled settled, Observable what, int part)
     {
         int branch = model.AirBranchOf[part];
         if (branch < 0) return Shown.Nothing;
         double speed = Math.Max(0, settled.AirFlow[branch]) / model.Parameters[model.Air[branch].Parameter];
-        return new(speed, speed < 0.25 ? "none" : speed < 1.2 ? "weak" : speed < 3.5 ? "fair" : "strong");
+        return new(speed, WordAt(model, what, speed));
     }
 
     /// <summary>Depression lost in a minute by the part alone on a hand pump, shut off: closed form of the isothermal leak-up (ISO 6358).</summary>

@@ -1,5 +1,6 @@
 using Ventwright.Model.Kernel;
 using Ventwright.Simulation;
+using Ventwright.Simulation.Why;
 
 namespace Ventwright.Cli.Commands;
 
@@ -49,6 +50,9 @@ internal sealed class Expectation
         Band[] bands = Simulation.Bands.Of(_simulator, _setting, _faults, checks);
         return _hasHistory ? [.. bands.Select(Moved)] : bands;
     }
+
+    /// <summary>The chain of parts and laws behind a band's value.</summary>
+    public WhyStep Why(Band band) => Explain.Check(_simulator, _setting, _faults, Rest, band);
 
     /// <summary>The stated row that serves as the expectation because the model has no answer, or null.</summary>
     public StatedRow? Stated(Band band)
