@@ -48,6 +48,14 @@ public static class Readings
         return words[word];
     }
 
+    /// <summary>The words whose ranges a band of the quantity behind them reaches into, from low to high; empty for a check that is told in numbers.</summary>
+    public static IEnumerable<string> WordsBetween(UnitModel model, Observable what, double low, double high)
+    {
+        IReadOnlyList<string> words = WordsOf(model, what);
+        IReadOnlyList<double> limits = LimitsOf(what.Kind);
+        return words.Where((_, i) => (i == 0 || high >= limits[i - 1]) && (i == words.Count - 1 || low < limits[i]));
+    }
+
     /// <summary>What the check would show in a settled unit.</summary>
     public static Shown Read(Simulator simulator, Setting setting, IReadOnlyList<Fault> faults, Settled settled, Observable what)
     {
