@@ -37,7 +37,10 @@ public class QuestionBenchmarks
     public WhyStep Why() => Explain.Check(_simulator, _setting, [], _settled, _flap);
 }
 
-/// <summary>Diagnosis: suspects and the next check after a reading, and the plan that shows every fault.</summary>
+/// <summary>Diagnosis: suspects and the next check after a reading, and the plan that shows every fault. Each takes seconds to minutes: few rounds.</summary>
+[WarmupCount(1)]
+[IterationCount(2)]
+[InvocationCount(1, 1)]
 public class DiagnosisBenchmarks
 {
     private Simulator _simulator = null!;
