@@ -71,7 +71,8 @@ public sealed class BenchDiagnosis
     /// <param name="setting">How the unit stood.</param>
     /// <param name="what">What was looked at.</param>
     /// <param name="outcome">What was seen, numbers as <see cref="BenchMeter.ToScale"/> has them.</param>
-    public void Take(string id, Setting setting, Observable what, Outcome outcome)
+    /// <param name="meter">The meter that it was read with; null for an ordinary one.</param>
+    public void Take(string id, Setting setting, Observable what, Outcome outcome, MeterAccuracy? meter = null)
     {
         int check = Predictor.Check(setting, what);
         MinutesSpent += Minutes(check);
@@ -79,7 +80,7 @@ public sealed class BenchDiagnosis
         _change.Clear();
         _lastPlace = Predictor.Checks[check].Place;
         _opened.Add(_lastPlace);
-        _events.Add(new Reading(id, check, outcome));
+        _events.Add(new Reading(id, check, outcome, meter));
     }
 
     /// <summary>Notes that a part was repaired or replaced; from here on it is a new unknown.</summary>

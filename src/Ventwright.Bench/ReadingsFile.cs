@@ -7,9 +7,12 @@ namespace Ventwright.Bench;
 /// <param name="At">The check.</param>
 /// <param name="Got">What was read.</param>
 /// <param name="Where">Where it stands in the file.</param>
-public sealed record WrittenReading(IReadOnlyList<(string Name, string Value)> Set, string At, string Got, Mark Where);
+/// <param name="Accuracy">Accuracy of the meter as written, or null.</param>
+/// <param name="AccuracyAt">Where the accuracy stands in the file.</param>
+public sealed record WrittenReading(
+    IReadOnlyList<(string Name, string Value)> Set, string At, string Got, Mark Where, string? Accuracy = null, Mark AccuracyAt = default);
 
-/// <summary>Reads files of readings: YAML lists of <c>{ set: {mode: screen}, at: volts(mod.7), got: 2.31 V }</c>, or CSV with the columns set, at, got.</summary>
+/// <summary>Reads files of readings: YAML lists of <c>{ set: {mode: screen}, at: volts(mod.7), got: 2.31 V }</c>, or CSV with the columns set, at, got; both may give an accuracy.</summary>
 public static class ReadingsFile
 {
     /// <summary>Reads a file; problems go to the list.</summary>
@@ -36,8 +39,10 @@ public static class ReadingsFile
             if (ValueReader.Map(item, "reading", problems) is not { } map) continue;
             var row = new MapReader(map, problems);
             var set = (row.Map("set")?.Entries ?? []).Select(e => (e.Key, ValueReader.Text(e.Value, e.Key, problems) ?? "")).ToList();
-            foreach (string other in (string[])["by", "when", "accuracy"]) row.Text(other);
-            if (row.Text("at", true) is { } at && row.Text("got", true) is { } got) result.Add(new(set, at, got, mark));
+            foreach (string other in (string[])["by", "when"]) row.Text(other);
+            SheetScalar? accuracy = row.Scalar("accuracy");
+            Mark accuracyAt = accuracy is null ? mark : bare ? accuracy.Mark with { Line = accuracy.Mark.Line - 1 } : accuracy.Mark;
+            if (row.Text("at", true) is { } at && row.Text("got", true) is { } got) result.Add(new(set, at, got, mark, accuracy?.Text, accuracyAt));
             row.Done();
         }
 
@@ -50,7 +55,7 @@ public static class ReadingsFile
         string[] lines = text.ReplaceLineEndings("\n").Split('\n');
         char separator = lines[0].Contains(';', StringComparison.Ordinal) && !lines[0].Contains(',', StringComparison.Ordinal) ? ';' : ',';
         string[] heads = [.. Cells(lines[0], separator).Select(h => h.ToLowerInvariant())];
-        int set = Array.IndexOf(heads, "set"), at = Array.IndexOf(heads, "at"), got = Array.IndexOf(heads, "got");
+        int set = Array.IndexOf(heads, "set"), at = Array.IndexOf(heads, "at"), got = Array.IndexOf(heads, "got"), accuracy = Array.IndexOf(heads, "accuracy");
         if (at < 0 || got < 0)
         {
             problems.Error("csv-heads", new(path, 1, 1), "the first line names no columns `at` and `got`", "write: set,at,got");
@@ -68,7 +73,9 @@ public static class ReadingsFile
             }
 
             var words = set < 0 ? [] : cells[set].Split(' ', StringSplitOptions.RemoveEmptyEntries).Where(w => w.Contains('=', StringComparison.Ordinal)).Select(w => (w[..w.IndexOf('=', StringComparison.Ordinal)], w[(w.IndexOf('=', StringComparison.Ordinal) + 1)..])).ToList();
-            result.Add(new(words, cells[at], cells[got], new(path, i + 1, 1)));
+            string? meter = accuracy >= 0 && accuracy < cells.Length && cells[accuracy].Length > 0 ? cells[accuracy] : null;
+            int column = meter is null ? 1 : lines[i].LastIndexOf(meter, StringComparison.Ordinal) + 1;
+            result.Add(new(words, cells[at], cells[got], new(path, i + 1, 1), meter, new(path, i + 1, Math.Max(1, column))));
         }
 
         return result;

@@ -81,6 +81,19 @@ public static partial class QuantityText
         return false;
     }
 
+    /// <summary>Every way to write a unit of a dimension: symbols, other names, and both with the signs that mean the same.</summary>
+    public static IEnumerable<string> UnitWords(Dimension dimension)
+    {
+        foreach (string word in Units.All.Where(u => u.Dimension == dimension).SelectMany(u => (string?[])[u.Symbol, u.Alias]).OfType<string>())
+        {
+            yield return word;
+            string signed = word.Replace("ohm", "\u03A9", StringComparison.Ordinal).Replace("deg", "\u00B0", StringComparison.Ordinal);
+            if (dimension is Dimension.Area or Dimension.Volume or Dimension.VolumeFlow) signed = signed.Replace('2', '\u00B2').Replace('3', '\u00B3');
+            if (signed != word) yield return signed;
+            if (word.StartsWith('u')) yield return "\u00B5" + word[1..];
+        }
+    }
+
     /// <summary>Signs that mean the same are made one: both omegas, both mus, raised figures, the degree sign, the true minus.</summary>
     private static string Normalise(string text)
     {

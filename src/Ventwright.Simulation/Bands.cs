@@ -9,7 +9,7 @@ namespace Ventwright.Simulation;
 /// <param name="High">High end, SI.</param>
 /// <param name="Spread">Standard deviation that the tolerances give, shared unknowns left out, SI.</param>
 /// <param name="Shared">Effect of one standard deviation of each shared unknown, in the order of <see cref="Bands.SharedNames"/>.</param>
-/// <param name="Words">Words that a sound unit may show; more than one where a state may flip within the tolerances.</param>
+/// <param name="Words">Words that a sound unit may show: those that some tolerance alone leads to, and all whose range the band reaches into.</param>
 /// <param name="Drivers">What the spread comes from, largest first.</param>
 public sealed record Band(
     Observable What, Shown Nominal, double Low, double High, double Spread, double[] Shared, IReadOnlyList<string> Words, IReadOnlyList<(string Name, double Effect)> Drivers);
@@ -31,11 +31,12 @@ public static class Bands
     /// <param name="setting">The setting.</param>
     /// <param name="faults">Faults; none for a sound unit.</param>
     /// <param name="checks">The checks.</param>
-    public static Band[] Of(Simulator simulator, Setting setting, IReadOnlyList<Fault> faults, IReadOnlyList<Observable> checks)
+    /// <param name="from">How the unit stood before, for what stays as it was; null for a unit just laid on the bench.</param>
+    public static Band[] Of(Simulator simulator, Setting setting, IReadOnlyList<Fault> faults, IReadOnlyList<Observable> checks, Settled? from = null)
     {
         UnitModel model = simulator.Model;
         double[] nominal = simulator.Parameters(setting, faults);
-        Settled rest = simulator.Settle(setting, faults, nominal);
+        Settled rest = simulator.Settle(setting, faults, nominal, from);
         var readout = new Readout(simulator, checks);
         HashSet<int> branches = BranchParameters(model);
         Shown[] middle = readout.Read(setting, faults, rest);
@@ -44,21 +45,21 @@ public static class Bands
         {
             double width = tolerance.Relative ? tolerance.Amount * Math.Abs(nominal[tolerance.Parameter]) : tolerance.Amount;
             if (!(width > 0) || double.IsInfinity(width)) continue;
-            Shown[] up = Moved(simulator, setting, faults, nominal, tolerance.Parameter, width, readout);
+            Shown[] up = Moved(simulator, setting, faults, nominal, tolerance.Parameter, width, readout, from);
             // A resistance or an area that does nothing one way does nothing the other way; a threshold may.
             if (branches.Contains(tolerance.Parameter) && middle.AsSpan().SequenceEqual(up)) continue;
-            Shown[] down = Moved(simulator, setting, faults, nominal, tolerance.Parameter, -width, readout);
+            Shown[] down = Moved(simulator, setting, faults, nominal, tolerance.Parameter, -width, readout, from);
             for (int i = 0; i < checks.Count; i++) sums[i].Add(model, tolerance, middle[i], up[i], down[i]);
         }
 
-        return [.. checks.Select((c, i) => sums[i].Band(c, middle[i]))];
+        return [.. checks.Select((c, i) => sums[i].Band(model, c, middle[i]))];
     }
 
-    private static Shown[] Moved(Simulator simulator, Setting setting, IReadOnlyList<Fault> faults, double[] nominal, int parameter, double by, Readout readout)
+    private static Shown[] Moved(Simulator simulator, Setting setting, IReadOnlyList<Fault> faults, double[] nominal, int parameter, double by, Readout readout, Settled? from)
     {
         double[] p = (double[])nominal.Clone();
         p[parameter] += by;
-        return readout.Read(setting, faults, simulator.Settle(setting, faults, p));
+        return readout.Read(setting, faults, simulator.Settle(setting, faults, p, from));
     }
 
     /// <summary>First parameters of resistive branches and of vacuum and air paths, whose effect is smooth.</summary>
@@ -90,12 +91,13 @@ public static class Bands
             else _squares += larger * larger / 3;
         }
 
-        public Band Band(Observable what, Shown middle)
+        public Band Band(UnitModel model, Observable what, Shown middle)
         {
             if (middle.Word is not null) _words.Add(middle.Word);
             if (!double.IsFinite(middle.Value)) return new(what, middle, double.NaN, double.NaN, 0, _shared, [.. _words], []);
             double all = _squares + _shared.Sum(s => s * s), half = Math.Min(2.5 * Math.Sqrt(all), _total);
             double low = Math.Min(middle.Value - half, _lowest), high = Math.Max(middle.Value + half, _highest);
+            if (middle.Word is not null) _words.UnionWith(Readings.WordsBetween(model, what, low, high));
             return new(what, middle, low, high, Math.Sqrt(_squares), _shared, [.. _words], [.. _drivers.OrderByDescending(d => d.Effect).Take(8)]);
         }
     }

@@ -43,12 +43,23 @@ public static class Readings
     };
 
     /// <summary>The word for a quantity.</summary>
-    public static string WordFor(ObservableKind kind, IReadOnlyList<string> words, double value)
+    internal static string WordFor(ObservableKind kind, IReadOnlyList<string> words, double value)
     {
         IReadOnlyList<double> limits = LimitsOf(kind);
         int word = 0;
         while (word < limits.Count && value >= limits[word]) word++;
         return words[word];
+    }
+
+    /// <summary>The word for a value of the quantity behind it; null for a check that is told in numbers.</summary>
+    public static string? WordAt(UnitModel model, Observable what, double value) => WordsOf(model, what) is { Count: > 0 } words ? WordFor(what.Kind, words, value) : null;
+
+    /// <summary>The words whose ranges a band of the quantity behind them reaches into, from low to high; empty for a check that is told in numbers.</summary>
+    public static IEnumerable<string> WordsBetween(UnitModel model, Observable what, double low, double high)
+    {
+        IReadOnlyList<string> words = WordsOf(model, what);
+        IReadOnlyList<double> limits = LimitsOf(what.Kind);
+        return words.Where((_, i) => (i == 0 || high >= limits[i - 1]) && (i == words.Count - 1 || low < limits[i]));
     }
 
     /// <summary>What the check would show in a settled unit.</summary>

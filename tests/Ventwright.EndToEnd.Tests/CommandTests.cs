@@ -132,8 +132,26 @@ public sealed class CommandTests
     public void Expect_tells_why()
     {
         Answer answer = Running.RunWith(Sheet("6 V +- 1 V"), "expect", "FILE", "--set", "knob=on", "--at", "volts(middle)", "--why");
-        Assert.Contains("supply voltage: moves it by", answer.Out, StringComparison.Ordinal);
-        Assert.Contains("between top and middle", answer.Out, StringComparison.Ordinal);
+        Assert.Contains("supply voltage moves it by", answer.Out, StringComparison.Ordinal);
+        Assert.Contains("\n  R1: resistor; top 12.0 V, middle 6.00 V, current 6.00 mA  [Ohm's law]", answer.Out, StringComparison.Ordinal);
+        Assert.Contains("\n    knob: control; on", answer.Out, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Expect_tells_why_as_nested_objects_with_the_fault_at_its_step()
+    {
+        string[] args = ["expect", Running.Automatic, "--set", "mode=auto", "--set", "warmth=0", "--temp", "cabin=30C", "--at", "position(FL1)", "--why", "--json", "--fault", "Y1:coil-open"];
+        JsonElement step = Running.Run(args).Json().GetProperty("why")[0];
+        Assert.Equal("position(FL1)", step.GetProperty("name").GetString());
+        foreach (string name in (string[])["FL1", "A1", "Y1", "Y1"])
+        {
+            step = step.GetProperty("from").EnumerateArray().First(s => s.GetProperty("name").GetString() == name);
+            Assert.NotEqual("", step.GetProperty("formula").GetProperty("source").GetString());
+        }
+
+        JsonElement coil = step.GetProperty("from").EnumerateArray().First();
+        Assert.StartsWith("Y1:coil-open", coil.GetProperty("fault").GetString(), StringComparison.Ordinal);
+        Assert.True(coil.GetProperty("line").GetInt32() > 0);
     }
 
     [Fact]

@@ -19,8 +19,9 @@ internal static partial class Killed
         return (Number(await output), process.ExitCode == 137);
     }
 
-    /// <summary>A <c>bench resume</c> with readings typed one after another without a pause, killed some time after so many of them were acknowledged.</summary>
-    public static List<long> Resumed(string id, string store, int answers, TimeSpan after)
+    /// <summary>A <c>bench resume</c> with readings typed one after another without a pause, killed some time after so many of them were acknowledged;
+    /// the numbers acknowledged, and whether the kill came before the end.</summary>
+    public static (List<long> Numbers, bool Cut) Resumed(string id, string store, int answers, TimeSpan after)
     {
         using Process process = Start("bench", "resume", id, "--store", store);
         for (int i = 0; i < 4 * answers; i++) process.StandardInput.WriteLine("at volts(feed.ctl) 12.9 V");
@@ -38,7 +39,7 @@ internal static partial class Killed
         }
 
         process.WaitForExit();
-        return numbers;
+        return (numbers, process.ExitCode == 137);
     }
 
     private static long? Number(string text) => Acknowledged().Match(text) is { Success: true } match ? long.Parse(match.Groups["n"].Value, CultureInfo.InvariantCulture) : null;

@@ -3,9 +3,7 @@ using System.Globalization;
 using System.Text.Json;
 using Ventwright.Bench;
 using Ventwright.Cli.Output;
-using Ventwright.Model.Build;
 using Ventwright.Model.Kernel;
-using Ventwright.Model.Sheet.Text;
 using Ventwright.Store;
 using Ventwright.Workshop;
 
@@ -63,8 +61,7 @@ internal static class BenchCommand
 
     private static int New(SqliteSessionStore store, string path, string? title, bool json)
     {
-        var problems = new ProblemList();
-        UnitModel model = SheetFile.Load(path, problems) ?? throw new BadInputException("the sheet cannot be used:\n" + string.Join('\n', problems.Sorted.Select(p => p.ToString())));
+        UnitModel model = SheetInput.Load(path);
         BenchSession session = store.Create(title ?? model.Title, Path.GetFullPath(path), File.ReadAllText(path), TimeProvider.System.GetUtcNow());
         if (json) Json.Write(new { V = 1, session.Id, session.Title });
         else Screen.Line($"{session.Id}  {session.Title}");

@@ -1,5 +1,6 @@
 using Ventwright.Model.Kernel;
 using Ventwright.Simulation;
+using Ventwright.Simulation.Why;
 
 namespace Ventwright.Cli.Commands;
 
@@ -9,7 +10,7 @@ internal sealed class Expectation
     private readonly Simulator _simulator;
     private readonly Setting _setting;
     private readonly Fault[] _faults;
-    private readonly bool _hasHistory;
+    private readonly Settled? _before;
 
     /// <summary>Settles the unit.</summary>
     /// <param name="model">The unit.</param>
@@ -19,9 +20,9 @@ internal sealed class Expectation
     /// <exception cref="BadInputException">Something in <paramref name="from"/> does not fit the unit.</exception>
     public Expectation(UnitModel model, Setting setting, Fault[] faults, string[] from)
     {
-        (_simulator, _setting, _faults, _hasHistory) = (new(model), setting, faults, from.Length > 0);
-        Settled? before = _hasHistory ? _simulator.Settle(SettingOptions.Make(model, from.Select(f => SettingOptions.Pair("--from", f))), faults) : null;
-        Rest = _simulator.Settle(setting, faults, before);
+        (_simulator, _setting, _faults) = (new(model), setting, faults);
+        _before = from.Length > 0 ? _simulator.Settle(SettingOptions.Make(model, from.Select(f => SettingOptions.Pair("--from", f))), faults) : null;
+        Rest = _simulator.Settle(setting, faults, _before);
     }
 
     /// <summary>The unit at rest.</summary>
@@ -42,13 +43,11 @@ internal sealed class Expectation
         return [.. _simulator.Model.Points.Where(p => p.When == when).OrderBy(p => p.Part).Select(p => p.What).Distinct()];
     }
 
-    /// <summary>Bands of checks. With a history, a value that depends on it carries the width that it has without.</summary>
-    public Band[] Bands(Observable[] checks)
-    {
-        if (Rest.Verdict == Verdict.NotSolved) return [];
-        Band[] bands = Simulation.Bands.Of(_simulator, _setting, _faults, checks);
-        return _hasHistory ? [.. bands.Select(Moved)] : bands;
-    }
+    /// <summary>Bands of checks; with a history, from the state that it left.</summary>
+    public Band[] Bands(Observable[] checks) => Rest.Verdict == Verdict.NotSolved ? [] : Simulation.Bands.Of(_simulator, _setting, _faults, checks, _before);
+
+    /// <summary>The chain of parts and laws behind a band's value.</summary>
+    public WhyStep Why(Band band) => Explain.Check(_simulator, _setting, _faults, Rest, band);
 
     /// <summary>The stated row that serves as the expectation because the model has no answer, or null.</summary>
     public StatedRow? Stated(Band band)
@@ -57,15 +56,5 @@ internal sealed class Expectation
         return Array.Find(_simulator.Model.Stated, r =>
             r.What == band.What && r.Settings.Count == _setting.Words.Count
             && r.Settings.All(s => _setting.Words.TryGetValue(s.Name, out string? value) && value == s.Value));
-    }
-
-    private Band Moved(Band band)
-    {
-        Shown now = Readings.Read(_simulator, _setting, _faults, Rest, band.What);
-        if (now == band.Nominal) return band;
-        double by = now.Value - band.Nominal.Value;
-        return double.IsFinite(by)
-            ? band with { Nominal = now, Low = band.Low + by, High = band.High + by, Words = now.Word is null ? [] : [now.Word] }
-            : band with { Nominal = now, Low = double.NaN, High = double.NaN, Words = now.Word is null ? [] : [now.Word] };
     }
 }

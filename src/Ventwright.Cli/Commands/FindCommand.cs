@@ -24,13 +24,14 @@ internal static class FindCommand
             var problems = new ProblemList();
             var readings = ReadingsFile.Load(parsed.GetRequiredValue(file), problems);
             var bench = new BenchDiagnosis(new Simulator(model));
+            var meters = new Meters();
             int number = 0;
             foreach (WrittenReading reading in readings)
             {
                 number++;
                 try
                 {
-                    Take(bench, model, $"reading {number}", reading.Set, reading.At, reading.Got);
+                    Take(bench, model, $"reading {number}", reading, meters, problems);
                 }
                 catch (BadInputException e)
                 {
@@ -52,10 +53,30 @@ internal static class FindCommand
     /// <exception cref="BadInputException">Something about it cannot be.</exception>
     public static void Take(BenchDiagnosis bench, UnitModel model, string id, IEnumerable<(string Name, string Value)> set, string at, string got)
     {
+        (Setting setting, Observable what, Outcome outcome) = Read(model, set, at, got);
+        bench.Take(id, setting, what, outcome);
+    }
+
+    private static void Take(BenchDiagnosis bench, UnitModel model, string id, WrittenReading reading, Meters meters, ProblemList problems)
+    {
+        (Setting setting, Observable what, Outcome outcome) = Read(model, reading.Set, reading.At, reading.Got);
+        MeterAccuracy? meter = null;
+        if (reading.Accuracy is { } text)
+        {
+            MeterAccuracy usual = bench.Predictor.Checks[bench.Predictor.Check(setting, what)].Meter;
+            if (meters.TryRead(text, what, outcome, usual, out MeterAccuracy own, out string? problem)) meter = own;
+            else problems.Error("accuracy", reading.AccuracyAt, problem ?? $"'{text}' is no accuracy");
+        }
+
+        bench.Take(id, setting, what, outcome, meter);
+    }
+
+    private static (Setting Setting, Observable What, Outcome Outcome) Read(UnitModel model, IEnumerable<(string Name, string Value)> set, string at, string got)
+    {
         Observable what = CheckNames.Parse(model, at);
         Setting setting = SettingOptions.Make(model, set);
         if (!Bench.ReadingText.TryRead(model, what, got, out Outcome outcome, out string? problem)) throw new BadInputException(problem ?? $"'{got}' is no reading");
-        bench.Take(id, setting, what, outcome);
+        return (setting, what, outcome);
     }
 }
 

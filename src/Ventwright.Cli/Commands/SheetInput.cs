@@ -32,10 +32,14 @@ internal sealed class SheetInput
 
     /// <summary>The compiled sheet.</summary>
     /// <exception cref="BadInputException">The sheet has errors; the message tells each.</exception>
-    public UnitModel Load(ParseResult parsed)
+    public UnitModel Load(ParseResult parsed) => Load(Path(parsed));
+
+    /// <summary>The compiled sheet of a path.</summary>
+    /// <exception cref="BadInputException">The sheet has errors; the message tells each.</exception>
+    public static UnitModel Load(string path)
     {
         var problems = new ProblemList();
-        UnitModel? model = SheetFile.Load(Path(parsed), problems);
+        UnitModel? model = SheetFile.Load(path, problems);
         if (model is not null && !problems.HasErrors) return model;
         IEnumerable<string> errors = problems.Sorted.Where(p => p.Severity == Severity.Error).Select(p => p.ToString());
         throw new BadInputException($"the sheet cannot be used:\n{string.Join('\n', errors)}");

@@ -19,14 +19,7 @@ internal static class Laws
             yield return $"{branch.Name}: air between {model.Spaces[branch.A]} and {model.Spaces[branch.B]}, flow grows with the root of the pressure{(branch.Speed >= 0 ? ", driven by a fan" : "")}{Gated(model, branch.Gate)}";
         foreach (Variable variable in model.Variables.Where(v => v.Part == part && v.Law is not (VariableLaw.Given or VariableLaw.Output)))
             yield return $"{variable.Name}: {Moves(variable.Law)}";
-        foreach (ModuleOutput output in (model.Module?.Outputs ?? []).Where(o => o.Part == part)) yield return $"{output.Name}: {Rule(output)}";
-    }
-
-    /// <summary>The laws that make the volts of a net: those of every branch that ends there.</summary>
-    public static IEnumerable<string> OfNet(UnitModel model, string net)
-    {
-        int index = Array.IndexOf(model.Nets, net);
-        return model.Electric.Where(b => b.A == index || b.B == index).Select(b => $"{model.Parts[b.Part].Id} {Electric(model, b)}");
+        foreach (ModuleOutput output in (model.Module?.Outputs ?? []).Where(o => o.Part == part)) yield return $"{output.Name}: {output.Text}";
     }
 
     private static string Electric(UnitModel model, ElectricBranch branch)
@@ -61,12 +54,5 @@ internal static class Laws
         VariableLaw.Gap => "loses contact inside a worn spot",
         VariableLaw.Powered => "wakes and sleeps by its supply volts",
         _ => "is set from outside",
-    };
-
-    private static string Rule(ModuleOutput output) => output.Kind switch
-    {
-        OutputKind.Switch => $"on when {output.Text}",
-        OutputKind.Volts => $"volts {output.Text}",
-        _ => $"drives the servo toward {output.Text}",
     };
 }

@@ -192,19 +192,42 @@ public sealed class ModelBuilder
         _packs[pack] = part.Index;
     }
 
+    /// <summary>Adds a fault of a part. The family is the name up to a size: <c>drifted@+5K</c> is of the family drifted.</summary>
+    /// <param name="part">Index of the part.</param>
+    /// <param name="name">Name without the part.</param>
+    /// <param name="weight">Relative frequency, 1 = average.</param>
+    /// <param name="symptom">What a person would notice.</param>
+    /// <param name="edits">Changed parameters.</param>
+    /// <param name="rewires">Changed joints.</param>
+    /// <param name="intermittentShare">Share of readings in which it shows; 0 for one that is always there.</param>
+    /// <param name="carOnly">Whether only the car shows it.</param>
+    public void Fault(
+        int part, string name, double weight, string symptom, Edit[] edits, Rewire[] rewires, double intermittentShare = 0, bool carOnly = false)
+    {
+        int at = name.IndexOf('@', StringComparison.Ordinal);
+        string id = Parts[part].Id, family = $"{id}:{(at < 0 ? name : name[..at])}";
+        Faults.Add(new($"{id}:{name}", family, part, name, weight, symptom, edits, rewires, intermittentShare, carOnly));
+    }
+
+    /// <summary>Adds the fault that some pairs of ports are exchanged; nothing if that makes no difference.</summary>
+    /// <param name="part">Index of the part that the fault is listed under.</param>
+    /// <param name="name">Name without the part.</param>
+    /// <param name="weight">Relative frequency.</param>
+    /// <param name="pairs">The ports.</param>
+    public void SwapFault(int part, string name, double weight, IEnumerable<((int Part, string Port) First, (int Part, string Port) Second)> pairs)
+    {
+        Rewire[] rewires = [.. pairs.SelectMany(p => RewiresOf(p.First, p.Second) ?? [])];
+        if (rewires.Length > 0) Fault(part, name, weight, "two things answer to each other's command", [], rewires);
+    }
+
     /// <summary>Turns the noted exchanges into faults: each end of one port is joined to the node of the other.</summary>
     public void BuildSwaps()
     {
-        foreach ((var first, var second, string name, double weight) in Swaps)
-        {
-            if (RewiresOf(first, second) is not { } rewires) continue;
-            string id = $"{Parts[first.Part].Id}:{name}";
-            Faults.Add(new(id, id, first.Part, name, weight, "two things answer to each other's command", [], rewires));
-        }
+        foreach ((var first, var second, string name, double weight) in Swaps) SwapFault(first.Part, name, weight, [(first, second)]);
     }
 
     /// <summary>The changed joints when two ports are exchanged; null if they cannot be or if it makes no difference.</summary>
-    public Rewire[]? RewiresOf((int Part, string Port) first, (int Part, string Port) second)
+    private Rewire[]? RewiresOf((int Part, string Port) first, (int Part, string Port) second)
     {
         if (!Ports.TryGetValue(first, out var one) || !Ports.TryGetValue(second, out var other) || one[0].Domain != other[0].Domain) return null;
         int here = NodeOf(one[0]), there = NodeOf(other[0]);

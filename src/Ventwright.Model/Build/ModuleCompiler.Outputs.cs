@@ -75,6 +75,10 @@ internal sealed partial class ModuleCompiler
     private CompiledRule? RuleOf(MapReader keys, string key, bool condition, bool required = false) =>
         keys.Scalar(key, required) is { } text ? Rule(text, condition).Rule : null;
 
+    /// <summary>The whole rule of an output in words.</summary>
+    private static string Told(MapReader keys, string rule) =>
+        rule + (keys.Text("until") is { } until ? $", until {until}" : "") + (keys.Text("waits-for") is { } waits ? $", waits for {waits}" : "");
+
     private void SwitchOutput(SheetEntry entry, MapReader keys)
     {
         bool sinks = keys.Has("sinks-when");
@@ -93,7 +97,7 @@ internal sealed partial class ModuleCompiler
         part.Fault("stuck-on", 0.3, "the pin is driven all the time", PartBuilder.Set(part.Force(on), 1));
         part.Fault("weak", 0.2, "what it drives is weak", PartBuilder.Scale(driver, 40));
         CompiledRule? when = RuleOf(keys, key, true, true), until = RuleOf(keys, "until", true), waits = RuleOf(keys, "waits-for", true);
-        if (when is not null) _outputs.Add(new(entry.Key, part.Index, OutputKind.Switch, on, when, until, waits, -1, 0, -1, keys.Text(key) ?? ""));
+        if (when is not null) _outputs.Add(new(entry.Key, part.Index, OutputKind.Switch, on, when, until, waits, -1, 0, -1, Told(keys, $"on when {keys.Text(key)}")));
     }
 
     private void VoltsOutput(SheetEntry entry, MapReader keys)
@@ -109,7 +113,7 @@ internal sealed partial class ModuleCompiler
         part.Fault("dead", 0.4, "the pin stays at 0 V", PartBuilder.Set(part.Force(level), 0));
         part.Fault("stuck-high", 0.25, "the pin stays at its highest", PartBuilder.Set(part.Force(level), 12));
         CompiledRule? volts = RuleOf(keys, "volts", false, true), waits = RuleOf(keys, "waits-for", true);
-        if (volts is not null) _outputs.Add(new(entry.Key, part.Index, OutputKind.Volts, level, volts, null, waits, -1, 0, -1, keys.Text("volts") ?? ""));
+        if (volts is not null) _outputs.Add(new(entry.Key, part.Index, OutputKind.Volts, level, volts, null, waits, -1, 0, -1, Told(keys, $"volts {keys.Text("volts")}")));
     }
 
     private void SeekOutput(SheetEntry entry, MapReader keys)
@@ -138,7 +142,7 @@ internal sealed partial class ModuleCompiler
         Half(first, first.NetOf(pins[0]), drive, 1, ohms, entry.Key);
         Half(second, second.NetOf(pins[1]), drive, -1, ohms, entry.Key);
         CompiledRule? seeks = RuleOf(keys, "seeks", false, true), waits = RuleOf(keys, "waits-for", true);
-        if (seeks is not null) _outputs.Add(new(entry.Key, first.Index, OutputKind.Seek, drive, seeks, null, waits, signal, deadBand, servo, keys.Text("seeks") ?? ""));
+        if (seeks is not null) _outputs.Add(new(entry.Key, first.Index, OutputKind.Seek, drive, seeks, null, waits, signal, deadBand, servo, Told(keys, $"drives the servo toward {keys.Text("seeks")}")));
     }
 
     /// <summary>Half a bridge: high when the drive has the given sign, else low; 2 stands for "module asleep, pin free".</summary>

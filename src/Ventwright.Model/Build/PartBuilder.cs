@@ -135,12 +135,8 @@ public sealed partial class PartBuilder
 
     /// <summary>Adds a fault with changed joints, a share for an intermittent one, or one that only the car shows.</summary>
     public void Fault(
-        string name, double weight, string symptom, Edit[] edits, Rewire[] rewires, double intermittentShare = 0, bool carOnly = false)
-    {
-        int at = name.IndexOf('@', StringComparison.Ordinal);
-        string family = $"{Id}:{(at < 0 ? name : name[..at])}";
-        Unit.Faults.Add(new($"{Id}:{name}", family, Index, name, weight, symptom, edits, rewires, intermittentShare, carOnly));
-    }
+        string name, double weight, string symptom, Edit[] edits, Rewire[] rewires, double intermittentShare = 0, bool carOnly = false) =>
+        Unit.Fault(Index, name, weight, symptom, edits, rewires, intermittentShare, carOnly);
 
     /// <summary>Adds a point where something of the part can be looked at.</summary>
     public void Watch(ObservableKind kind, string target, string? second = null, PointState when = PointState.Running, double minutes = 0.3) =>

@@ -53,19 +53,8 @@ internal sealed partial class SheetCompiler
             return;
         }
 
-        SwapAll(parts[0], parts[1], shared, key);
-    }
-
-    private void SwapAll(int first, int second, string[] ports, string key)
-    {
-        List<Rewire> rewires = [];
-        foreach (string port in ports)
-        {
-            if (_unit.RewiresOf((first, port), (second, port)) is { } some) rewires.AddRange(some);
-        }
-
-        string what = key == "hoses" ? "hose" : "place", name = $"{what}-swapped-with-{_unit.Parts[second].Id}", id = $"{_unit.Parts[first].Id}:{name}";
-        _unit.Faults.Add(new(id, id, first, name, 0.15, "two things answer to each other's command", [], [.. rewires]));
+        string what = key == "hoses" ? "hose" : "place";
+        _unit.SwapFault(parts[0], $"{what}-swapped-with-{_unit.Parts[parts[1]].Id}", 0.15, shared.Select(port => ((parts[0], port), (parts[1], port))));
     }
 
     private void Stated()

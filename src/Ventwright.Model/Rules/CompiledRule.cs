@@ -43,6 +43,12 @@ public sealed class CompiledRule
         (_program, _tables, _words, _stackSize) = (program, tables, words, stackSize);
     }
 
+    /// <summary>Indices of the signals that the rule reads, in the order of its text, each once.</summary>
+    public IReadOnlyList<int> Reads => [.. _program.Where(i => i.Step == Step.Signal).Select(i => i.Index).Distinct()];
+
+    /// <summary>Whether its result is yes or no. An if between two conditions counts as a number.</summary>
+    public bool IsCondition => _program[^1].Step is Step.Not or Step.IsWord or (>= Step.Less and <= Step.Or);
+
     /// <summary>
     /// Computes the rule. Conditions give 1 or 0. Both branches of an if are computed; division by zero follows IEEE 754.
     /// </summary>

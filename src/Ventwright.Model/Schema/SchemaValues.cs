@@ -9,23 +9,6 @@ internal static class SchemaValues
 {
     private const string Number = @"[-+]?(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?";
 
-    /// <summary>The units that a sheet may use for a dimension; the reader of quantities has the last word.</summary>
-    private static readonly Dictionary<Dimension, string[]> Units = new()
-    {
-        [Dimension.Volt] = ["V", "mV", "kV"],
-        [Dimension.Ampere] = ["A", "mA", "uA"],
-        [Dimension.Ohm] = ["ohm", "mohm", "kohm", "Mohm", "Ω", "mΩ", "kΩ", "MΩ"],
-        [Dimension.Watt] = ["W", "mW", "kW"],
-        [Dimension.Second] = ["s", "ms", "min", "h"],
-        [Dimension.Frequency] = ["Hz", "kHz", "rpm", "1/min"],
-        [Dimension.Pressure] = ["Pa", "kPa", "bar", "mbar", "hPa", "psi", "inHg", "mmHg", "micron", "umHg", "inH2O"],
-        [Dimension.Temperature] = ["degC", "degF", "K", "°C", "°F"],
-        [Dimension.TemperatureDifference] = ["K", "degC", "degF", "°C", "°F"],
-        [Dimension.Length] = ["mm", "cm", "m", "in", "ft"],
-        [Dimension.Area] = ["mm2", "cm2", "m2", "in2", "mm²", "cm²", "m²", "in²"],
-        [Dimension.Volume] = ["ml", "mL", "cm3", "l", "L", "m3", "in3", "gal", "cm³", "m³", "in³"],
-    };
-
     /// <summary>The keys that every part may have.</summary>
     public static IEnumerable<(string Name, JsonNode Value)> Common() =>
     [
@@ -85,7 +68,7 @@ internal static class SchemaValues
     private static JsonObject Quantity(Dimension dimension) => new()
     {
         ["type"] = "string",
-        ["pattern"] = $@"^\s*{Number}\s*({string.Join('|', Units[dimension].Select(Regex.Escape))})\s*$",
+        ["pattern"] = $@"^\s*{Number}\s*({string.Join('|', QuantityText.UnitWords(dimension).Select(Regex.Escape))})\s*$",
     };
 
     private static JsonObject AddedFault() => Closed([("weight", Of("number")), ("symptom", Of("name")), ("set", Map(Word())), ("scale", Map(Word()))]);

@@ -84,4 +84,21 @@ public class UnitTableTests
         Assert.True(QuantityText.TryParse("1000 cm3/(s.bar)", Dimension.Conductance, out si, out _));
         Assert.Equal(expected, si, 1e-20);
     }
+
+    /// <summary>What the schema of a sheet lets through, the reader of quantities must read, as the dimension that was asked for.</summary>
+    [Fact]
+    public void Every_unit_word_of_a_dimension_can_be_read()
+    {
+        foreach (Dimension dimension in Enum.GetValues<Dimension>().Where(d => d != Dimension.None))
+        {
+            string[] words = [.. QuantityText.UnitWords(dimension)];
+            Assert.NotEmpty(words);
+            Assert.Equal(words.Length, words.Distinct().Count());
+            foreach (string word in words) Assert.True(QuantityText.TryParse($"1.5 {word}", dimension, out _, out string? problem), problem);
+        }
+
+        Assert.Contains("k\u03A9", QuantityText.UnitWords(Dimension.Ohm));
+        Assert.Contains("\u00B0C", QuantityText.UnitWords(Dimension.Temperature));
+        Assert.Contains("cm\u00B2", QuantityText.UnitWords(Dimension.Area));
+    }
 }
