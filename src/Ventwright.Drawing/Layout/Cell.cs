@@ -13,7 +13,7 @@ internal sealed class Cell
     public double Height => Node is null ? 5 : Node.Height + Node.RidersHeight;
 
     /// <summary>Space that a neighbour must keep.</summary>
-    public double Gap => Node is null ? 3 : Node.Role == NodeRole.Small ? 4 : 5;
+    public double Gap => Node is null ? 3 : 4;
 
     public double Middle => Y + (Height / 2);
 
