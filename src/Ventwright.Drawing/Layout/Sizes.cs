@@ -22,7 +22,7 @@ internal static class Sizes
         new(info.Id, info.Name, info.Kind, part, NodeRole.Small) { Width = Math.Max(20, (Bold * TextWidth.Of(info.Id, Type)) + 7), Height = Chip };
 
     public static SketchNode Module(PartInfo info, int part, LayoutDetail detail) =>
-        new(info.Id, info.Name, info.Kind, part, NodeRole.Module) { Width = detail == LayoutDetail.Full ? 300 : 194 };
+        new(info.Id, info.Name, info.Kind, part, NodeRole.Module) { Width = detail == LayoutDetail.Full ? 300 : 206 };
 
     public static SketchNode Pin(PartInfo info, int part, LayoutDetail detail) =>
         new(info.Id, info.Name, info.Kind, part, NodeRole.Pin) { Height = detail == LayoutDetail.Full ? 20 : 13 };

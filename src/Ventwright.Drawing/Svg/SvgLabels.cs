@@ -72,7 +72,7 @@ internal static class SvgLabels
     {
         bool left = node.Ports[0].Left;
         string number = node.Id[(node.Id.LastIndexOf('.') + 1)..];
-        double y = Middle(node), outer = left ? node.Box.X + 4 : node.Box.Right - 4, inner = left ? node.Box.Right - 4 : node.Box.X + 4, room = node.Box.Width - 8;
+        double y = Middle(node), outer = left ? node.Box.X + 4 : node.Box.Right - 4, inner = left ? node.Box.Right - 12 : node.Box.X + 12, room = node.Box.Width - 16;
         string volts = TextWidth.Fit(shown, (room - TextWidth.Of(number, Size) - 3) / Sizes.Bold, Size);
         string label = TextWidth.Fit(name, room - (Sizes.Bold * (TextWidth.Of(volts, Size) + TextWidth.Of(number, Size))) - 8, Size);
         double named = (Sizes.Bold * TextWidth.Of(number, Size)) + 3;

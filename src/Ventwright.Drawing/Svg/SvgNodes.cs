@@ -17,13 +17,14 @@ internal sealed class SvgNodes(UnitLayout layout, DrawingState? state, DrawingMa
         group.Add(new XAttribute(node.Part >= 0 ? "data-part" : node.Role == NodeRole.Control ? "data-control" : "data-space", node.Id), new XAttribute("data-kind", node.Kind));
         group.Add(SvgShapes.Title(Title(node, shows, wanted), node.Key));
         group.Add(SvgShapes.Rect(node.Box, "box", node.Role switch { NodeRole.Control => node.Box.Height / 2, NodeRole.Space => 3, NodeRole.Pin => 0, NodeRole.Module => 8, _ => 5 }));
-        group.Add(SvgShapes.Rect(node.Box, "hatch", 5));
+        if (node.Role != NodeRole.Space) group.Add(SvgShapes.Rect(new(node.Box.X + 1.5, node.Box.Y + 1.5, node.Box.Width - 3, node.Box.Height - 3), "hatch", 4));
         if (node.Role != NodeRole.Module) Marks(group, node);
         SvgSymbols.Add(group, node, shows, _full);
         foreach (XElement text in SvgLabels.Of(node, Shown(node, shows, wanted), _full, PinName(node))) group.Add(text);
         if (node.Role == NodeRole.Module) group.Add(node.Ports.Where(p => p.Mark == PortMark.None && !layout.ByKey.ContainsKey("wires:" + p.Node)).Select(SvgLabels.Port));
-        Spot corner = new(node.Box.Right, node.Box.Y);
-        group.Add(SvgShapes.Path($"M{Number(corner.X - 6)},{Number(corner.Y + 0.5)} l2.5,3 l4.5,-5.5", "proof"));
+        bool rightPin = node.Role == NodeRole.Pin && !node.Ports[0].Left;
+        Spot corner = node.Role == NodeRole.Pin ? new(rightPin ? node.Box.X + 2 : node.Box.Right - 10, node.Box.Y + 6) : new(node.Box.Right - 4, node.Box.Y - 1);
+        group.Add(SvgShapes.Path($"M{SvgShapes.At(corner)} l2.5,3 l4.5,-5.5", "proof"));
         return group;
     }
 
