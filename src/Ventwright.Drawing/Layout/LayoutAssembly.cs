@@ -5,7 +5,7 @@ namespace Ventwright.Drawing;
 /// <summary>Puts the three lanes together.</summary>
 internal sealed class LayoutAssembly(UnitModel model, LayoutDetail detail)
 {
-    private const double OverviewWidth = 900, Margin = 7, Heading = 20, Foot = 7;
+    private const double OverviewWidth = 900, Margin = 6, Heading = 20, Foot = 7;
     private readonly List<LayoutNode> _nodes = [];
     private readonly List<LayoutLink> _links = [];
     private readonly List<LayoutCaption> _captions = [];

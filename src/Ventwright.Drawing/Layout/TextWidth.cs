@@ -15,7 +15,7 @@ internal static class TextWidth
     public static string Fit(string text, double width, double size)
     {
         if (Of(text, size) <= width) return text;
-        for (int length = text.Length - 1; length > 1; length--)
+        for (int length = text.Length - 1; length > 2; length--)
         {
             string shorter = text[..length].TrimEnd(' ', '-', ',') + "\u2026";
             if (Of(shorter, size) <= width) return shorter;

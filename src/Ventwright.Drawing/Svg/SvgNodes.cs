@@ -7,6 +7,7 @@ namespace Ventwright.Drawing;
 internal sealed class SvgNodes(UnitLayout layout, DrawingState? state, DrawingMarks marks)
 {
     private readonly bool _full = layout.Detail == LayoutDetail.Full;
+    private readonly bool _hasModule = layout.Nodes.Any(n => n.Role == NodeRole.Module);
     private readonly ILookup<string, string> _ends = layout.Links.Where(l => l.Kind == LinkKind.Wire).SelectMany(l => (IEnumerable<(string, string)>)[(l.From, l.To), (l.To, l.From)]).ToLookup(p => p.Item1, p => p.Item2, StringComparer.Ordinal);
 
     public XElement Draw(LayoutNode node)
@@ -28,10 +29,11 @@ internal sealed class SvgNodes(UnitLayout layout, DrawingState? state, DrawingMa
         return group;
     }
 
-    /// <summary>What a node shows; in the overview the lane's heading has the unit of flow.</summary>
+    /// <summary>What a node shows; in the overview the lane's heading has the unit of flow, and a sensor's volts stand at the module's pin.</summary>
     private string Shown(LayoutNode node, PartState? shows, string? wanted)
     {
         string text = wanted is null ? shows?.Text ?? "" : $"\u2260 {wanted}";
+        if (wanted is null && !_full && _hasModule && node.Kind is ("thermistor" or "potentiometer") && shows?.Activity != Activity.Absent) return "";
         return state is null || _full || node.Lane != Lane.Air ? text : text.Replace(" " + state.FlowUnit, "", StringComparison.Ordinal);
     }
 
