@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Xml.Linq;
 using Ventwright.Drawing;
+using Ventwright.Model.Kernel;
 using Ventwright.Simulation;
 
 namespace Ventwright.Tests.Drawing;
@@ -81,6 +82,14 @@ public sealed class SvgTests
         XElement flap = svg.Descendants(Svg + "g").Single(g => g.Attribute("data-key")?.Value == "hoses:FL3");
         Assert.Contains("differs", flap.Attribute("class")!.Value, StringComparison.Ordinal);
         Assert.Contains(flap.Elements(Svg + "text"), t => t.Value == "\u2260 open");
+    }
+
+    [Fact]
+    public void Names_with_markup_or_control_characters_do_no_harm()
+    {
+        UnitModel model = Drawn.Read(Drawn.WiresOnly.Replace("from: out, to: gnd", "from: out, to: gnd, name: \"<b>\\x01 & lamp\"", StringComparison.Ordinal));
+        XElement svg = XElement.Parse(SvgDrawing.Write(UnitLayout.Of(model, LayoutDetail.Full)));
+        Assert.Contains(svg.Descendants(Svg + "text"), t => t.Value == "<b>? & lamp");
     }
 
     [Fact]
