@@ -1,0 +1,105 @@
+using System.CommandLine;
+using System.Globalization;
+using Ventwright.Bench;
+using Ventwright.Cli.Output;
+using Ventwright.Model.Kernel;
+using Ventwright.Quantities;
+using Ventwright.Reports;
+using Ventwright.Reports.Page;
+using Ventwright.Simulation;
+
+namespace Ventwright.Cli.Commands;
+
+/// <summary><c>cards SHEET --out FOLDER</c>: paper for the bench.</summary>
+internal static class CardsCommand
+{
+    /// <summary>Makes the command.</summary>
+    public static Command Make()
+    {
+        var command = new Command("cards", "Paper for the bench as PDF: the check list, the function chart and the pin table, with room for readings.");
+        var input = new SheetInput(command);
+        var folder = new Option<string?>("--out") { Description = "Folder for the files; made when it is not there." };
+        var size = new Option<string?>("--paper") { Description = "a4 (as without it) or letter." };
+        var units = new Option<string?>("--units") { Description = "metric (as without it) or us." };
+        var minutes = new Option<string?>("--minutes") { Description = "Check list of what can be shown in so many minutes." };
+        var date = new Option<string?>("--date") { Description = "Date on the paper, as 2026-03-01; today without it." };
+        var blind = new Option<bool>("--blind") { Description = "Leave out what is expected, so that nobody is led." };
+        foreach (Option option in (Option[])[folder, size, units, minutes, date, blind]) command.Options.Add(option);
+        command.SetAction(parsed =>
+        {
+            string to = parsed.GetValue(folder) ?? throw new BadInputException("say where the files go: --out FOLDER");
+            PaperSize paper = OneOf("--paper", parsed.GetValue(size), ("a4", PaperSize.A4), ("letter", PaperSize.Letter));
+            UnitSystem system = OneOf("--units", parsed.GetValue(units), (input.Units(parsed) == UnitSystem.US ? "us" : "metric", input.Units(parsed)), ("us", UnitSystem.US), ("metric", UnitSystem.Metric));
+            var options = new Wanted(paper, system, Minutes(parsed.GetValue(minutes)), Date(parsed.GetValue(date)), !parsed.GetValue(blind));
+            string[] files = WriteAll(input.Load(parsed), options, to);
+            if (input.AsJson(parsed)) Json.Write(new { V = 1, Files = files });
+            else foreach (string file in files) Screen.Line(file);
+            return ExitCodes.Fine;
+        });
+        return command;
+    }
+
+    private sealed record Wanted(PaperSize Paper, UnitSystem Units, double? Minutes, DateOnly Date, bool ShowExpected);
+
+    private static string[] WriteAll(UnitModel model, Wanted wanted, string folder)
+    {
+        Progress.Say($"working out what {model.Faults.Length} faults do to every check");
+        var simulator = new Simulator(model);
+        var bench = new BenchDiagnosis(simulator);
+        Checklist list = Checklist.Of(BenchPlan.Make(bench, simulator, wanted.Minutes, []), bench, model, wanted.Units);
+        FunctionChart chart = FunctionChart.TryMake(simulator, [], out string? problem) ?? throw new BadInputException(problem ?? "the chart cannot be made");
+        PinTable pins = PinTable.Of(simulator, TestPins.Read(model), wanted.Units);
+        try
+        {
+            Directory.CreateDirectory(folder);
+            return
+            [
+                WriteOne(folder, "check-list.pdf", to => ChecklistCard.Write(list, wanted.Paper, wanted.Date, wanted.ShowExpected, to)),
+                WriteOne(folder, "function-chart.pdf", to => ChartCard.Write(model, chart, wanted.Paper, wanted.Date, to)),
+                WriteOne(folder, "pin-table.pdf", to => PinCard.Write(pins, wanted.Paper, wanted.Date, wanted.ShowExpected, to)),
+            ];
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            throw new BadInputException($"cannot write into '{folder}': {e.Message.TrimEnd('.')}; name another folder with --out");
+        }
+        catch (ReportException e)
+        {
+            throw new BadInputException(e.Message);
+        }
+    }
+
+    private static string WriteOne(string folder, string name, Action<Stream> write)
+    {
+        string path = Path.Combine(folder, name);
+        using FileStream to = File.Create(path);
+        write(to);
+        return path;
+    }
+
+    /// <summary>The first choice when nothing was said.</summary>
+    private static T OneOf<T>(string option, string? text, params (string Word, T Value)[] choices)
+    {
+        if (text is null) return choices[0].Value;
+        foreach ((string word, T value) in choices)
+        {
+            if (string.Equals(word, text, StringComparison.OrdinalIgnoreCase)) return value;
+        }
+
+        throw new BadInputException($"{option} is {string.Join(" or ", choices.Select(c => c.Word).Distinct())}, not '{text}'");
+    }
+
+    private static double? Minutes(string? text)
+    {
+        if (text is null) return null;
+        bool good = double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double value) && value > 0;
+        return good ? value : throw new BadInputException($"--minutes wants a number above 0, not '{text}'");
+    }
+
+    private static DateOnly Date(string? text)
+    {
+        if (text is null) return DateOnly.FromDateTime(TimeProvider.System.GetLocalNow().DateTime);
+        bool good = DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly date);
+        return good ? date : throw new BadInputException($"--date wants a date such as 2026-03-01, not '{text}'");
+    }
+}

@@ -1,0 +1,91 @@
+using System.Globalization;
+using Ventwright.Model.Kernel;
+using Ventwright.Quantities;
+using Ventwright.Simulation;
+
+namespace Ventwright.Reports;
+
+/// <summary>Settings, checks and places in words that a person would say at the bench.</summary>
+internal sealed class UnitWords(UnitModel model, UnitSystem units)
+{
+    /// <summary>How to make a setting, one thing a line. What it does not name stands as at the start.</summary>
+    public IReadOnlyList<string> Setting(Setting setting) =>
+        setting.Words.Count == 0 ? ["As at the start"] : [.. setting.Words.OrderBy(w => Order(w.Key)).Select(w => Step(w.Key, w.Value))];
+
+    /// <summary>How the controls stand at the start, such as <c>mode off, warmth 0.5</c>.</summary>
+    public string Start() => model.Controls.Length == 0 ? "no controls" : string.Join(", ", model.Controls.Select(c => $"{c.Name} {StartOf(c)}"));
+
+    /// <summary>A check in words.</summary>
+    public string Check(Observable what) => what.Kind switch
+    {
+        ObservableKind.Volts => what.Second is null ? $"Volts at {what.Target}, to ground" : $"Volts from {what.Target} to {what.Second}",
+        ObservableKind.Ohms => what.Second is null or "gnd" ? $"Ohms from {what.Target} to ground" : $"Ohms between {what.Target} and {what.Second}",
+        ObservableKind.Amps => what.Target == "supply" ? "Current from the supply" : $"Current through {Part(what.Target)}",
+        ObservableKind.Vacuum => $"Vacuum in hose {what.Target}",
+        ObservableKind.Position => $"Where {Part(what.Target)} stands",
+        ObservableKind.Motion => $"How {Part(what.Target)} runs",
+        ObservableKind.Airflow => $"Air at {Part(what.Target)}",
+        ObservableKind.Light => $"Light of {Part(what.Target)}",
+        ObservableKind.Sound => $"Sound of {Part(what.Target)} as the setting is made",
+        ObservableKind.Loses => $"Vacuum that {Part(what.Target)} loses in 1 min, alone on a hand pump at {PaperText.Quantity(Readings.HandPumpPa, Dimension.Pressure, units)}",
+        _ => $"Seconds that {Part(what.Target)} takes from end to end, supply straight on its motor",
+    };
+
+    /// <summary>Name of a part with its id behind it.</summary>
+    public string Part(string id)
+    {
+        int part = model.PartIndex(id);
+        return part < 0 || model.Parts[part].Name == id ? id : $"{model.Parts[part].Name} ({id})";
+    }
+
+    /// <summary>A place as it is read aloud.</summary>
+    public static string Place(Place place) => place.Name.Replace('-', ' ');
+
+    /// <summary>A fault in words.</summary>
+    public string Fault(Fault fault) => $"{Part(model.Parts[fault.Part].Id)}: {fault.Name.Replace('-', ' ')}";
+
+    /// <summary>Answers to a check that is told in words; empty for numbers.</summary>
+    public IReadOnlyList<string> Answers(Observable what) => Readings.WordsOf(model, what);
+
+    private int Order(string name)
+    {
+        int control = Array.FindIndex(model.Controls, c => c.Name == name);
+        return control >= 0 ? control : name is "supply" or "pump" ? 100 : 200;
+    }
+
+    private string Step(string name, string value)
+    {
+        int blank = name.IndexOf(' ', StringComparison.Ordinal);
+        if (blank < 0) return Plain(name, value);
+        string what = name[(blank + 1)..], part = Part(what);
+        return name[..blank] switch
+        {
+            "stand-in" => $"In place of {part}: {PaperText.Given(value, units)}",
+            "unplug" => $"Unplugged: {part}",
+            "absent" => $"Taken out: {part}",
+            "feed" => $"{what} fed with {PaperText.Given(value, units)}",
+            _ => $"{name} {value}",
+        };
+    }
+
+    private string Plain(string name, string value)
+    {
+        if (name is "supply" or "pump") return $"{char.ToUpperInvariant(name[0])}{name[1..]} {value}";
+        Control? control = Array.Find(model.Controls, c => c.Name == name);
+        if (control is null) return $"{name} at {PaperText.Given(value, units)}";
+        return control.Positions.Length > 0 ? $"{name}: {value}" : $"{name}: {value}{End(control, value)}";
+    }
+
+    private static string End(Control dial, string value)
+    {
+        if (!double.TryParse(value, NumberStyles.Float, CultureInfo.InvariantCulture, out double at)) return "";
+        return at == dial.Low ? " (low end)" : at == dial.High ? " (high end)" : "";
+    }
+
+    private string StartOf(Control control)
+    {
+        double at = model.Variables[control.Variable].Start;
+        if (control.Positions.Length == 0) return at.ToString("0.##", CultureInfo.InvariantCulture);
+        return control.Positions[Math.Clamp((int)at, 0, control.Positions.Length - 1)];
+    }
+}
