@@ -12,12 +12,13 @@ namespace Ventwright.Reports;
 /// <param name="Groups">Checks by setting.</param>
 /// <param name="Minutes">Minutes in all.</param>
 /// <param name="ShownShare">Share of the weight of all faults that the list shows, 0 to 1.</param>
-/// <param name="NotShown">Faults that some check would show, but none on the list.</param>
-/// <param name="ShownByNone">Faults that no check on the bench shows.</param>
-/// <param name="Inseparable">Groups of faults that no check tells apart.</param>
+/// <param name="NotShown">Faults that some check would show, but none on the list; a line a part.</param>
+/// <param name="ShownByNone">Faults that no check on the bench shows; a line a part.</param>
+/// <param name="Inseparable">Faults that no check tells apart, in lines.</param>
+/// <param name="Units">Units of the bands.</param>
 public sealed record Checklist(
     string Unit, string Start, IReadOnlyList<ChecklistGroup> Groups, double Minutes, double ShownShare, IReadOnlyList<string> NotShown, IReadOnlyList<string> ShownByNone,
-    IReadOnlyList<IReadOnlyList<string>> Inseparable)
+    IReadOnlyList<string> Inseparable, UnitSystem Units)
 {
     /// <summary>Puts a plan into words.</summary>
     /// <param name="plan">The plan.</param>
@@ -35,8 +36,7 @@ public sealed record Checklist(
         foreach ((Setting setting, IReadOnlyList<int> checks) in plan.Groups)
             groups.Add(new(words.Setting(setting), [.. checks.Select(c => Check(++number, c, bench.Predictor, model, words, units))]));
         return new(
-            model.Title, words.Start(), groups, plan.Minutes, plan.ShownShare, [.. plan.NotShown.Select(words.Fault)], [.. plan.ShownByNone.Select(words.Fault)],
-            [.. plan.Inseparable.Select(g => (IReadOnlyList<string>)[.. g.Select(words.Fault)])]);
+            model.Title, words.Start(), groups, plan.Minutes, plan.ShownShare, words.ByPart(plan.NotShown), words.ByPart(plan.ShownByNone), words.Alike(plan.Inseparable), units);
     }
 
     private static ChecklistCheck Check(int number, int check, SheetPredictor predictor, UnitModel model, UnitWords words, UnitSystem units)

@@ -27,6 +27,8 @@ public static class ChecklistCard
         int count = list.Groups.Sum(g => g.Checks.Count);
         if (count == 0) flow.Paragraph("There is nothing to check: the plan has no checks.", TextStyle.Body);
         else Preface(flow, list, count);
+        if (showExpected && count > 0) flow.Paragraph(PaperText.NextToNothing(list.Units), TextStyle.Body);
+        if (count > 0) WhoAndWhen(flow);
         foreach (ChecklistGroup group in list.Groups) Group(flow, group, showExpected);
         Limits(flow, list);
         return flow.Finish();
@@ -36,6 +38,10 @@ public static class ChecklistCard
     {
         flow.Paragraph(string.Create(CultureInfo.InvariantCulture, $"{count} checks in {list.Groups.Count} settings, about {list.Minutes:0} minutes. A good reading at each shows that {list.ShownShare * 100:0.0} % of the known faults, by weight, are not there."), TextStyle.Body);
         flow.Paragraph($"At the start: {list.Start}. A setting names only what differs from that; put everything else back.", TextStyle.Body);
+    }
+
+    private static void WhoAndWhen(Flow flow)
+    {
         flow.Put(new Columns(14, new WriteLine("done by"), new WriteLine("date"), new WriteLine("unit number")), 8);
     }
 
@@ -43,10 +49,10 @@ public static class ChecklistCard
     {
         var table = new Table(
             showExpected
-                ? [new("", 17), new("", 23, true), new("look at", 178), new("where", 84), new("expected", 92), new("reading", 100), new("min", 25, true)]
-                : [new("", 17), new("", 23, true), new("look at", 208), new("where", 96), new("reading", 142), new("min", 25, true)],
+                ? [new("", 17), new("", 23, true), new("look at", 174), new("where", 80), new("expected", 82), new("reading", 117), new("min", 25, true)]
+                : [new("", 17), new("", 23, true), new("look at", 208), new("where", 96), new("reading", 150), new("min", 25, true)],
             Rows(group.Checks, showExpected));
-        flow.Put(table, new TextBlock($"Set  {string.Join("  \u00B7  ", group.Setting)}", new(10, true, Ink.Text)));
+        flow.Put(table, new TextBlock($"Set: {string.Join("  \u00B7  ", group.Setting)}", new(10, true, Ink.Text)));
     }
 
     /// <summary>A row a check; what is opened and what to beware of stands at the first check in that place.</summary>
@@ -77,13 +83,13 @@ public static class ChecklistCard
     {
         List(flow, "Left unseen by this list, though another check would show it", list.NotShown);
         List(flow, "Shown by no check on the bench", list.ShownByNone);
-        List(flow, "Told apart by no check", [.. list.Inseparable.Select(g => string.Join("  =  ", g))]);
+        List(flow, "Told apart by no check on the bench", list.Inseparable);
     }
 
     private static void List(Flow flow, string title, IReadOnlyList<string> lines)
     {
         if (lines.Count == 0) return;
         flow.Heading(title);
-        foreach (string line in lines) flow.Paragraph($"\u2013 {line}", TextStyle.Body, 1);
+        foreach (string line in lines) flow.Paragraph(line, TextStyle.Body, 2);
     }
 }

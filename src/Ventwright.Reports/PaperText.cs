@@ -8,8 +8,8 @@ namespace Ventwright.Reports;
 /// <summary>Quantities and bands as they are printed: with the signs of print (ohm sign, degree sign, true minus) instead of those of the keyboard.</summary>
 public static class PaperText
 {
-    /// <summary>Ohms below which a workshop meter shows hardly more than its leads (common practice, no source).</summary>
-    private const double HardlyOhms = 0.5;
+    /// <summary>Below these a workshop meter or gauge hardly tells a reading from nothing (common practice, no source).</summary>
+    private const double HardlyOhms = 0.5, HardlyVolts = 0.05, HardlyAmps = 0.02, HardlyPa = 800;
 
     private static readonly Dictionary<string, string> Symbols = new(StringComparer.Ordinal)
     {
@@ -43,9 +43,14 @@ public static class PaperText
         if (double.IsPositiveInfinity(band.Nominal.Value)) return "no connection";
         if (!double.IsFinite(band.Low)) return "nothing steady";
         if (band.What.Kind == ObservableKind.Seconds && band.Low >= Readings.Never) return "never gets there";
-        string range = Range(band.Low, band.High, band.What.Dimension(), units);
-        return band.What.Kind == ObservableKind.Ohms && band.High < HardlyOhms ? $"next to 0{LineBreaker.NoBreak}\u03A9 ({range})" : range;
+        Dimension dimension = band.What.Dimension();
+        bool hardly = Math.Max(Math.Abs(band.Low), Math.Abs(band.High)) < Hardly(dimension);
+        return hardly ? $"next to 0{LineBreaker.NoBreak}{Unit(dimension, units)}" : Range(band.Low, band.High, dimension, units);
     }
+
+    /// <summary>What "next to 0" means, as a sentence.</summary>
+    internal static string NextToNothing(UnitSystem units) =>
+        $"Next to 0 means less than {Quantity(HardlyOhms, Dimension.Ohm, units)}, {Quantity(HardlyVolts, Dimension.Volt, units)}, {Quantity(HardlyAmps, Dimension.Ampere, units)} or {Quantity(HardlyPa, Dimension.Pressure, units)}: what a workshop meter or gauge hardly tells from nothing.";
 
     /// <summary>Two ends of a band; a unit that both have stands once.</summary>
     public static string Range(double low, double high, Dimension dimension, UnitSystem units)
@@ -60,7 +65,7 @@ public static class PaperText
 
     /// <summary>The unit that stands at the end of a line to write on; ohms have several, of which one is ringed.</summary>
     internal static string WritingUnit(Observable what, UnitSystem units) =>
-        what.Kind == ObservableKind.Ohms ? "\u03A9 k\u03A9 M\u03A9" : Split("0 " + QuantityText.Unit(what.Dimension(), units)).Unit;
+        what.Kind == ObservableKind.Ohms ? "\u03A9 k\u03A9 M\u03A9" : Unit(what.Dimension(), units);
 
     /// <summary>A text that a person or a setting gives, such as <c>12100 ohm</c>, with the signs of print if it is a quantity.</summary>
     internal static string Given(string text, UnitSystem units)
@@ -68,6 +73,17 @@ public static class PaperText
         bool read = QuantityText.TryParseAny(text, out Quantity quantity, out _) && quantity.Dimension != Dimension.None;
         return read ? Quantity(quantity.Si, quantity.Dimension, units) : text;
     }
+
+    private static double Hardly(Dimension dimension) => dimension switch
+    {
+        Dimension.Ohm => HardlyOhms,
+        Dimension.Volt => HardlyVolts,
+        Dimension.Ampere => HardlyAmps,
+        Dimension.Pressure => HardlyPa,
+        _ => 0,
+    };
+
+    private static string Unit(Dimension dimension, UnitSystem units) => Split("0 " + QuantityText.Unit(dimension, units)).Unit;
 
     private static (string Number, string Unit) Split(string text)
     {

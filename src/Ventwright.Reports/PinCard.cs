@@ -29,8 +29,8 @@ public static class PinCard
             return flow.Finish();
         }
 
-        flow.Paragraph($"Volts to the unit's ground. At the start: {table.Start}; each column turns one control from there. Tick when the reading is as expected.", TextStyle.Body, 8);
-        Column[] columns = [new("pin", 62), new("net", 80), new("what it is", 128), .. table.Settings.Select(s => new Column(s, 490f / table.Settings.Count))];
+        flow.Paragraph($"Volts to the unit's ground. At the start: {table.Start}; each column turns one control from there. Tick when the reading is as expected.{(showExpected ? " " + PaperText.NextToNothing(table.Units) : "")}", TextStyle.Body, 8);
+        Column[] columns = [new("pin", 62), new("net", 72), new("what it is", 136), .. table.Settings.Select(s => new Column(s, 490f / table.Settings.Count))];
         flow.Put(new Table(columns, [.. table.Rows.Select(r => Row(r, showExpected))]));
         return flow.Finish();
     }

@@ -1,4 +1,4 @@
-using System.Globalization;
+using System.Text.RegularExpressions;
 using Ventwright.Model.Kernel;
 using Ventwright.Quantities;
 using Ventwright.Simulation;
@@ -10,7 +10,8 @@ namespace Ventwright.Reports;
 /// <param name="Start">How the controls stand at the start, in words.</param>
 /// <param name="Settings">The settings, in words.</param>
 /// <param name="Rows">The pins.</param>
-public sealed record PinTable(string Unit, string Start, IReadOnlyList<string> Settings, IReadOnlyList<PinRow> Rows)
+/// <param name="Units">Units of the bands.</param>
+public sealed record PinTable(string Unit, string Start, IReadOnlyList<string> Settings, IReadOnlyList<PinRow> Rows, UnitSystem Units)
 {
     private const int MostParts = 3;
 
@@ -33,7 +34,7 @@ public sealed record PinTable(string Unit, string Start, IReadOnlyList<string> S
         IEnumerable<PinRow> rows = nets.Select((net, i) => new PinRow(
             Pins(model, net), [.. testPins.Where(p => p.Net == model.Nets[net]).Select(p => $"{p.Connector} {p.Pin}")], model.Nets[net], What(model, words, net),
             looks[i].ToString(), [.. bands.Select(b => PaperText.Band(b[i], units))]));
-        return new(model.Title, words.Start(), [.. settings.Select(s => s.Name)], [.. rows.OrderBy(r => (r.Pins.Concat(r.TestPins)).FirstOrDefault() ?? r.Net, StringComparer.Create(CultureInfo.InvariantCulture, CompareOptions.NumericOrdering))]);
+        return new(model.Title, words.Start(), [.. settings.Select(s => s.Name)], [.. rows.OrderBy(SortKey, StringComparer.Ordinal)], units);
     }
 
     /// <summary>Nets of the module's own plug: supply, ground, reference, inputs and outputs.</summary>
@@ -44,6 +45,9 @@ public sealed record PinTable(string Unit, string Start, IReadOnlyList<string> S
         IEnumerable<int> named = model.Parts.Where(p => p.Kind is "module-input" or "module-output").Select(p => Array.IndexOf(model.Nets, p.Id)).Where(n => n >= 0);
         return own.Concat(module.Inputs.SelectMany(i => i.Pins)).Concat(named).Where(n => n > 0);
     }
+
+    /// <summary>First pin with its figures made equally long, so that pin 10 comes after pin 2.</summary>
+    private static string SortKey(PinRow row) => Regex.Replace(row.Pins.Concat(row.TestPins).FirstOrDefault() ?? row.Net, "[0-9]+", m => m.Value.PadLeft(8, '0'), RegexOptions.None, TimeSpan.FromSeconds(1));
 
     private static string[] Pins(UnitModel model, int net) => [.. ConnectorPins(model).Where(b => b.A == net || b.B == net).Select(b => $"{model.Parts[b.Part].Id} {b.Name["pin ".Length..]}")];
 

@@ -10,7 +10,7 @@ internal sealed class UnitWords(UnitModel model, UnitSystem units)
 {
     /// <summary>How to make a setting, one thing a line. What it does not name stands as at the start.</summary>
     public IReadOnlyList<string> Setting(Setting setting) =>
-        setting.Words.Count == 0 ? ["As at the start"] : [.. setting.Words.OrderBy(w => Order(w.Key)).Select(w => Step(w.Key, w.Value))];
+        setting.Words.Count == 0 ? ["as at the start"] : [.. setting.Words.OrderBy(w => Order(w.Key)).Select(w => Step(w.Key, w.Value))];
 
     /// <summary>How the controls stand at the start, such as <c>mode off, warmth 0.5</c>.</summary>
     public string Start() => model.Controls.Length == 0 ? "no controls" : string.Join(", ", model.Controls.Select(c => $"{c.Name} {StartOf(c)}"));
@@ -41,8 +41,26 @@ internal sealed class UnitWords(UnitModel model, UnitSystem units)
     /// <summary>A place as it is read aloud.</summary>
     public static string Place(Place place) => place.Name.Replace('-', ' ');
 
-    /// <summary>A fault in words.</summary>
-    public string Fault(Fault fault) => $"{Part(model.Parts[fault.Part].Id)}: {fault.Name.Replace('-', ' ')}";
+    /// <summary>A fault in words, with its part.</summary>
+    public string Fault(Fault fault) => $"{Owner(fault)}: {FaultName(fault)}";
+
+    /// <summary>A fault in words, without its part.</summary>
+    public static string FaultName(Fault fault) => fault.Name.Replace('-', ' ');
+
+    /// <summary>Part of a fault, in words.</summary>
+    public string Owner(Fault fault) => Part(model.Parts[fault.Part].Id);
+
+    /// <summary>Faults by part, a line a part.</summary>
+    public IReadOnlyList<string> ByPart(IEnumerable<Fault> faults) =>
+        [.. faults.GroupBy(f => f.Part).Select(g => $"{Owner(g.First())}: {string.Join(", ", g.Select(FaultName))}")];
+
+    /// <summary>Groups of faults that look the same: those of one part together on a line, those of several a line each.</summary>
+    public IReadOnlyList<string> Alike(IEnumerable<IReadOnlyList<Fault>> groups)
+    {
+        var byOnePart = groups.ToLookup(g => g.All(f => f.Part == g[0].Part));
+        IEnumerable<string> one = byOnePart[true].GroupBy(g => g[0].Part).Select(p => $"{Owner(p.First()[0])}: {string.Join("; ", p.Select(g => string.Join(" = ", g.Select(FaultName))))}");
+        return [.. one, .. byOnePart[false].Select(g => string.Join("  =  ", g.Select(Fault)))];
+    }
 
     /// <summary>Answers to a check that is told in words; empty for numbers.</summary>
     public IReadOnlyList<string> Answers(Observable what) => Readings.WordsOf(model, what);
@@ -60,9 +78,9 @@ internal sealed class UnitWords(UnitModel model, UnitSystem units)
         string what = name[(blank + 1)..], part = Part(what);
         return name[..blank] switch
         {
-            "stand-in" => $"In place of {part}: {PaperText.Given(value, units)}",
-            "unplug" => $"Unplugged: {part}",
-            "absent" => $"Taken out: {part}",
+            "stand-in" => $"in place of {part}: {PaperText.Given(value, units)}",
+            "unplug" => $"unplugged: {part}",
+            "absent" => $"taken out: {part}",
             "feed" => $"{what} fed with {PaperText.Given(value, units)}",
             _ => $"{name} {value}",
         };
@@ -70,10 +88,10 @@ internal sealed class UnitWords(UnitModel model, UnitSystem units)
 
     private string Plain(string name, string value)
     {
-        if (name is "supply" or "pump") return $"{char.ToUpperInvariant(name[0])}{name[1..]} {value}";
+        if (name is "supply" or "pump") return $"{name} {value}";
         Control? control = Array.Find(model.Controls, c => c.Name == name);
         if (control is null) return $"{name} at {PaperText.Given(value, units)}";
-        return control.Positions.Length > 0 ? $"{name}: {value}" : $"{name}: {value}{End(control, value)}";
+        return control.Positions.Length > 0 ? $"{name} {value}" : $"{name} {value}{End(control, value)}";
     }
 
     private static string End(Control dial, string value)

@@ -31,7 +31,9 @@ internal static class CardsCommand
             PaperSize paper = OneOf("--paper", parsed.GetValue(size), ("a4", PaperSize.A4), ("letter", PaperSize.Letter));
             UnitSystem system = OneOf("--units", parsed.GetValue(units), (input.Units(parsed) == UnitSystem.US ? "us" : "metric", input.Units(parsed)), ("us", UnitSystem.US), ("metric", UnitSystem.Metric));
             var options = new Wanted(paper, system, Minutes(parsed.GetValue(minutes)), Date(parsed.GetValue(date)), !parsed.GetValue(blind));
-            string[] files = WriteAll(input.Load(parsed), options, to);
+            UnitModel model = input.Load(parsed);
+            MakeFolder(to);
+            string[] files = WriteAll(model, options, to);
             if (input.AsJson(parsed)) Json.Write(new { V = 1, Files = files });
             else foreach (string file in files) Screen.Line(file);
             return ExitCodes.Fine;
@@ -49,32 +51,46 @@ internal static class CardsCommand
         Checklist list = Checklist.Of(BenchPlan.Make(bench, simulator, wanted.Minutes, []), bench, model, wanted.Units);
         FunctionChart chart = FunctionChart.TryMake(simulator, [], out string? problem) ?? throw new BadInputException(problem ?? "the chart cannot be made");
         PinTable pins = PinTable.Of(simulator, TestPins.Read(model), wanted.Units);
+        return
+        [
+            WriteOne(folder, "check-list.pdf", to => ChecklistCard.Write(list, wanted.Paper, wanted.Date, wanted.ShowExpected, to)),
+            WriteOne(folder, "function-chart.pdf", to => ChartCard.Write(model, chart, wanted.Paper, wanted.Date, to)),
+            WriteOne(folder, "pin-table.pdf", to => PinCard.Write(pins, wanted.Paper, wanted.Date, wanted.ShowExpected, to)),
+        ];
+    }
+
+    /// <summary>Finds out before the long work whether there will be a place for its result.</summary>
+    private static void MakeFolder(string folder)
+    {
         try
         {
             Directory.CreateDirectory(folder);
-            return
-            [
-                WriteOne(folder, "check-list.pdf", to => ChecklistCard.Write(list, wanted.Paper, wanted.Date, wanted.ShowExpected, to)),
-                WriteOne(folder, "function-chart.pdf", to => ChartCard.Write(model, chart, wanted.Paper, wanted.Date, to)),
-                WriteOne(folder, "pin-table.pdf", to => PinCard.Write(pins, wanted.Paper, wanted.Date, wanted.ShowExpected, to)),
-            ];
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            throw new BadInputException($"cannot write into '{folder}': {e.Message.TrimEnd('.')}; name another folder with --out");
+            throw NotWritable(folder, e);
+        }
+    }
+
+    private static BadInputException NotWritable(string folder, Exception why) => new($"cannot write into '{folder}': {why.Message.TrimEnd('.')}; name another folder with --out");
+
+    private static string WriteOne(string folder, string name, Action<Stream> write)
+    {
+        string path = Path.Combine(folder, name);
+        try
+        {
+            using FileStream to = File.Create(path);
+            write(to);
+            return path;
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            throw NotWritable(folder, e);
         }
         catch (ReportException e)
         {
             throw new BadInputException(e.Message);
         }
-    }
-
-    private static string WriteOne(string folder, string name, Action<Stream> write)
-    {
-        string path = Path.Combine(folder, name);
-        using FileStream to = File.Create(path);
-        write(to);
-        return path;
     }
 
     /// <summary>The first choice when nothing was said.</summary>

@@ -12,8 +12,8 @@ internal interface IBlock
     void Place(Sheet sheet, Fonts fonts, float x, float y, float width);
 }
 
-/// <summary>Text that wraps. What does not fit into the lines that it may have ends in an ellipsis.</summary>
-internal sealed class TextBlock(string text, TextStyle style, bool right = false, int mostLines = 36) : IBlock
+/// <summary>Text that wraps. What does not fit into the lines that it may have ends in an ellipsis; so few by default that a row of cells fits on any page.</summary>
+internal sealed class TextBlock(string text, TextStyle style, bool right = false, int mostLines = 12) : IBlock
 {
     private (float Width, List<string> Lines)? _broken;
 

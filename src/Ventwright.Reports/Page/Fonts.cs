@@ -7,7 +7,7 @@ namespace Ventwright.Reports.Page;
 internal sealed class Fonts : IDisposable
 {
     /// <summary>Signs that no report can do without: ohm, micro, minus, degree, comparison, raised figures, dashes.</summary>
-    public const string Needed = "\u03A9\u00B5\u2212\u00B0\u2265\u2264\u00B2\u00B3\u00B7\u2013\u2026\u00D7\u0394";
+    public const string Needed = "\u03A9\u00B5\u2212\u00B0\u2265\u2264\u00B2\u00B3\u00B7\u2013\u2026\u00D7\u0394\u2260";
 
     /// <summary>Sans-serif families in order of liking: the first two have the same widths, so that pages break alike on each system.</summary>
     private static readonly string[] Families = ["Liberation Sans", "Arial", "DejaVu Sans", "Noto Sans", "Helvetica", "Segoe UI"];

@@ -10,7 +10,7 @@ public enum PaperSize
     Letter,
 }
 
-/// <summary>A sheet of paper with its margins, in points of 1/72 inch; y runs down from the top edge.</summary>
+/// <summary>A sheet of paper with its margins, in whole points of 1/72 inch, as PDF pages are cut; y runs down from the top edge.</summary>
 internal sealed record Paper(float Width, float Height)
 {
     /// <summary>Margin on all four sides: 14 mm, more than office printers leave white.</summary>
@@ -29,7 +29,7 @@ internal sealed record Paper(float Width, float Height)
 
     public static Paper Of(PaperSize size, bool landscape = false)
     {
-        (float width, float height) = size == PaperSize.Letter ? (612f, 792f) : (595.28f, 841.89f);
+        (float width, float height) = size == PaperSize.Letter ? (612f, 792f) : (595f, 842f);
         return landscape ? new(height, width) : new(width, height);
     }
 }
