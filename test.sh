@@ -27,10 +27,13 @@ prefer_python_with_scipy() {
   has_scipy python3
 }
 
+has_font() { fc-list 2> /dev/null | grep -qiE 'LiberationSans-|DejaVuSans\.'; }
+
 install_missing() {
   local missing=() root=()
   command -v ngspice > /dev/null || missing+=(ngspice)
   prefer_python_with_scipy || missing+=(python3-scipy)
+  has_font || missing+=(fontconfig fonts-liberation)
   [[ ${#missing[@]} -gt 0 ]] || return 0
 
   [[ $(id -u) -eq 0 ]] || root=(sudo)

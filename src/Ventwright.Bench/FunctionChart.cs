@@ -19,8 +19,9 @@ public sealed record ChartSetting(Control Control, string Position, double? Dial
 /// </summary>
 /// <param name="Looks">What is looked at: positions of flaps, actuators, valves and servos, motion of motors, air out of vents, lamps.</param>
 /// <param name="Dial">The first dial, or null.</param>
+/// <param name="Held">Controls and conditions that are held, unless the chart turns them, as name and text.</param>
 /// <param name="Settings">The settings, by control and position.</param>
-public sealed record FunctionChart(IReadOnlyList<Observable> Looks, Control? Dial, IReadOnlyList<ChartSetting> Settings)
+public sealed record FunctionChart(IReadOnlyList<Observable> Looks, Control? Dial, IReadOnlyList<(string Name, string Value)> Held, IReadOnlyList<ChartSetting> Settings)
 {
     /// <summary>Works the chart out for a sound unit.</summary>
     /// <param name="simulator">The unit.</param>
@@ -44,7 +45,7 @@ public sealed record FunctionChart(IReadOnlyList<Observable> Looks, Control? Dia
             settings.Add(new(control, position, at, setting, rest, [.. looks.Select(l => Readings.Read(simulator, setting, [], rest, l))]));
         }
 
-        return new(looks, dial, settings);
+        return new(looks, dial, held, settings);
     }
 
     private static IEnumerable<(Control, string, double?)> Turns(UnitModel model, Control? dial)

@@ -36,10 +36,11 @@ public static class ChartCard
         }
 
         var words = new UnitWords(model, UnitSystem.Metric);
-        string dial = chart.Dial is null ? "" : $" Where {chart.Dial.Name} makes a difference, its low end, middle and high end have a line each.";
-        flow.Paragraph($"At the start: {words.Start()}. A line names what is turned; everything else stands as at the start.{dial} Tick what the unit does as the chart says; write what it does instead beside an empty box.", TextStyle.Body, 8);
+        string dial = chart.Dial is null ? "" : $" Where {chart.Dial.Name} makes a difference to {chart.Settings[0].Control.Name}, its low end, middle and high end have a line each; for all other controls it stands in the middle.";
+        string held = chart.Held.Count == 0 ? "" : $" Held throughout, unless a line turns it: {string.Join(", ", chart.Held.Select(h => $"{h.Name} {h.Value}"))}.";
+        flow.Paragraph($"At the start: {words.Start()}.{held} A line names what is turned; everything else stands as at the start.{dial} Tick what the unit does as the chart says; write what it does instead beside an empty box.", TextStyle.Body, 8);
         foreach ((string title, int[] looks) in Groups(model, chart))
-            flow.Put(Table(model, chart, looks), new TextBlock(title, TextStyle.Strong));
+            flow.Put(Table(words, chart, looks), title);
         Unsettled(flow, chart);
         return flow.Finish();
     }
@@ -69,14 +70,15 @@ public static class ChartCard
         _ => (4, "Lamps"),
     };
 
-    private static Table Table(UnitModel model, FunctionChart chart, int[] looks)
+    private static Table Table(UnitWords words, FunctionChart chart, int[] looks)
     {
-        Column[] columns = [new("setting", 1.55f), .. looks.Select(i => new Column(Head(model, chart.Looks[i]), 1))];
+        Column[] columns = [new("setting", 1.55f), .. looks.Select(i => new Column(words.Part(chart.Looks[i].Target), 1))];
         var rows = new List<Row>();
         foreach (var position in chart.Settings.GroupBy(s => (s.Control, s.Position)))
         {
-            bool same = looks.All(l => position.Select(s => s.Shown[l].Word).Distinct().Count() == 1);
-            rows.AddRange((same ? position.Take(1) : position).Select(s => Row(chart, s, looks, same)));
+            ChartSetting[] all = [.. position];
+            bool same = looks.All(l => all.Select(s => s.Shown[l].Word).Distinct().Count() == 1), first = position.Key.Control == chart.Settings[0].Control;
+            rows.AddRange((same || !first ? [all[all.Length / 2]] : all).Select(s => Row(chart, s, looks, same)));
         }
 
         return new(columns, rows);
@@ -91,12 +93,6 @@ public static class ChartCard
 
     private static string DialWord(Control dial, double at) =>
         string.Create(CultureInfo.InvariantCulture, $"{at:0.##}, {(at == dial.Low ? "low end" : at == dial.High ? "high end" : "middle")}");
-
-    private static string Head(UnitModel model, Observable look)
-    {
-        string name = model.Parts[model.PartIndex(look.Target)].Name;
-        return name == look.Target ? name : $"{name} ({look.Target})";
-    }
 
     private static void Unsettled(Flow flow, FunctionChart chart)
     {

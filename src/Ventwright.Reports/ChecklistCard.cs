@@ -1,4 +1,5 @@
 using System.Globalization;
+using Ventwright.Quantities;
 using Ventwright.Reports.Page;
 
 namespace Ventwright.Reports;
@@ -27,7 +28,7 @@ public static class ChecklistCard
         int count = list.Groups.Sum(g => g.Checks.Count);
         if (count == 0) flow.Paragraph("There is nothing to check: the plan has no checks.", TextStyle.Body);
         else Preface(flow, list, count);
-        if (showExpected && count > 0) flow.Paragraph(PaperText.NextToNothing(list.Units), TextStyle.Body);
+        if (showExpected && count > 0) flow.Paragraph(PaperText.NextToNothing(list.Units, Dimension.Ohm, Dimension.Volt, Dimension.Ampere, Dimension.Pressure), TextStyle.Body);
         if (count > 0) WhoAndWhen(flow);
         foreach (ChecklistGroup group in list.Groups) Group(flow, group, showExpected);
         Limits(flow, list);
@@ -49,10 +50,10 @@ public static class ChecklistCard
     {
         var table = new Table(
             showExpected
-                ? [new("", 17), new("", 23, true), new("look at", 174), new("where", 80), new("expected", 82), new("reading", 117), new("min", 25, true)]
+                ? [new("", 17), new("", 23, true), new("look at", 164), new("where", 76), new("expected", 78), new("reading", 133), new("min", 24, true)]
                 : [new("", 17), new("", 23, true), new("look at", 208), new("where", 96), new("reading", 150), new("min", 25, true)],
             Rows(group.Checks, showExpected));
-        flow.Put(table, new TextBlock($"Set: {string.Join("  \u00B7  ", group.Setting)}", new(10, true, Ink.Text)));
+        flow.Put(table, $"Set: {string.Join("  \u00B7  ", group.Setting)}");
     }
 
     /// <summary>A row a check; what is opened and what to beware of stands at the first check in that place.</summary>
@@ -72,7 +73,7 @@ public static class ChecklistCard
                 new TickBox("", TextStyle.Body), new TextBlock(check.Number.ToString(CultureInfo.InvariantCulture), TextStyle.Strong, right: true),
                 new Stack(0, new TextBlock(check.What, TextStyle.Body), new TextBlock(check.Code, TextStyle.Small)), new TextBlock(where, TextStyle.Body),
             ];
-            IBlock[] back = [reading, new TextBlock(check.Minutes.ToString("0.0#", CultureInfo.InvariantCulture), TextStyle.Small, right: true)];
+            IBlock[] back = [reading, new TextBlock(check.Minutes.ToString("0.0#", CultureInfo.InvariantCulture), TextStyle.Quiet, right: true)];
             rows.Add(new(showExpected ? [.. front, new TextBlock(check.Expected, TextStyle.Body), .. back] : [.. front, .. back], caution, 2));
         }
 

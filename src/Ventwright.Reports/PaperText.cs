@@ -1,3 +1,4 @@
+using System.Globalization;
 using Ventwright.Model.Kernel;
 using Ventwright.Quantities;
 using Ventwright.Reports.Page;
@@ -49,8 +50,11 @@ public static class PaperText
     }
 
     /// <summary>What "next to 0" means, as a sentence.</summary>
-    internal static string NextToNothing(UnitSystem units) =>
-        $"Next to 0 means less than {Quantity(HardlyOhms, Dimension.Ohm, units)}, {Quantity(HardlyVolts, Dimension.Volt, units)}, {Quantity(HardlyAmps, Dimension.Ampere, units)} or {Quantity(HardlyPa, Dimension.Pressure, units)}: what a workshop meter or gauge hardly tells from nothing.";
+    internal static string NextToNothing(UnitSystem units, params Dimension[] dimensions)
+    {
+        IEnumerable<string> limits = dimensions.Select(d => QuantityText.ToUnit(Hardly(d), d, units).ToString("0.##", CultureInfo.InvariantCulture) + LineBreaker.NoBreak + Unit(d, units));
+        return $"Next to 0 means less than {string.Join(" or ", limits)}: what a workshop meter or gauge hardly tells from nothing.";
+    }
 
     /// <summary>Two ends of a band; a unit that both have stands once.</summary>
     public static string Range(double low, double high, Dimension dimension, UnitSystem units)

@@ -1,3 +1,4 @@
+using Ventwright.Quantities;
 using Ventwright.Reports.Page;
 
 namespace Ventwright.Reports;
@@ -29,7 +30,7 @@ public static class PinCard
             return flow.Finish();
         }
 
-        flow.Paragraph($"Volts to the unit's ground. At the start: {table.Start}; each column turns one control from there. Tick when the reading is as expected.{(showExpected ? " " + PaperText.NextToNothing(table.Units) : "")}", TextStyle.Body, 8);
+        flow.Paragraph($"Volts to the unit's ground. At the start: {table.Start}; each column turns one control from there. Tick when the reading is as expected.{(showExpected ? " " + PaperText.NextToNothing(table.Units, Dimension.Volt) : "")}", TextStyle.Body, 8);
         Column[] columns = [new("pin", 62), new("net", 72), new("what it is", 136), .. table.Settings.Select(s => new Column(s, 490f / table.Settings.Count))];
         flow.Put(new Table(columns, [.. table.Rows.Select(r => Row(r, showExpected))]));
         return flow.Finish();
@@ -37,7 +38,7 @@ public static class PinCard
 
     private static Row Row(PinRow row, bool showExpected) => new(
     [
-        new Stack(0, new TextBlock(string.Join(", ", row.Pins), TextStyle.Strong), new TextBlock(string.Join(", ", row.TestPins), row.Pins.Count == 0 ? TextStyle.Strong : TextStyle.Body)),
+        new Stack(0, new TextBlock(row.Pins.Count > 0 ? row.Pins[0] : "", TextStyle.Strong), new TextBlock(string.Join(", ", row.Pins.Skip(1)), TextStyle.Body)),
         new TextBlock(row.Net, TextStyle.Body), new TextBlock(row.What, TextStyle.Small),
         .. row.Expected.Select(e => Cell(e, showExpected)),
     ]);

@@ -32,7 +32,7 @@ public sealed record PinTable(string Unit, string Start, IReadOnlyList<string> S
         Band[][] bands = [.. settings.Select(s => Bands.Of(simulator, s.Setting, [], looks))];
         var words = new UnitWords(model, units);
         IEnumerable<PinRow> rows = nets.Select((net, i) => new PinRow(
-            Pins(model, net), [.. testPins.Where(p => p.Net == model.Nets[net]).Select(p => $"{p.Connector} {p.Pin}")], model.Nets[net], What(model, words, net),
+            Pins(model, net, testPins), model.Nets[net], What(model, words, net),
             looks[i].ToString(), [.. bands.Select(b => PaperText.Band(b[i], units))]));
         return new(model.Title, words.Start(), [.. settings.Select(s => s.Name)], [.. rows.OrderBy(SortKey, StringComparer.Ordinal)], units);
     }
@@ -47,9 +47,15 @@ public sealed record PinTable(string Unit, string Start, IReadOnlyList<string> S
     }
 
     /// <summary>First pin with its figures made equally long, so that pin 10 comes after pin 2.</summary>
-    private static string SortKey(PinRow row) => Regex.Replace(row.Pins.Concat(row.TestPins).FirstOrDefault() ?? row.Net, "[0-9]+", m => m.Value.PadLeft(8, '0'), RegexOptions.None, TimeSpan.FromSeconds(1));
+    private static string SortKey(PinRow row) => Regex.Replace(row.Pins.Count > 0 ? row.Pins[0] : row.Net, "[0-9]+", m => m.Value.PadLeft(8, '0'), RegexOptions.None, TimeSpan.FromSeconds(1));
 
-    private static string[] Pins(UnitModel model, int net) => [.. ConnectorPins(model).Where(b => b.A == net || b.B == net).Select(b => $"{model.Parts[b.Part].Id} {b.Name["pin ".Length..]}")];
+    /// <summary>Pins on a net. A person looks a pin of the module up by the module's plug, else by the test connector: that comes first.</summary>
+    private static string[] Pins(UnitModel model, int net, IReadOnlyList<TestPin> testPins)
+    {
+        IEnumerable<string> plugs = ConnectorPins(model).Where(b => b.A == net || b.B == net).Select(b => $"{model.Parts[b.Part].Id} {b.Name["pin ".Length..]}");
+        IEnumerable<string> tests = testPins.Where(p => p.Net == model.Nets[net]).Select(p => $"{p.Connector} {p.Pin}");
+        return model.Module is null ? [.. tests, .. plugs] : [.. plugs, .. tests];
+    }
 
     private static IEnumerable<ElectricBranch> ConnectorPins(UnitModel model) => model.Electric.Where(b => IsConnector(model, b));
 
@@ -93,10 +99,9 @@ public sealed record PinTable(string Unit, string Start, IReadOnlyList<string> S
 }
 
 /// <summary>A pin.</summary>
-/// <param name="Pins">Pins of plugs that the net runs over, such as <c>XA 5</c>.</param>
-/// <param name="TestPins">Pins of test connectors on the net.</param>
+/// <param name="Pins">Pins of plugs and test connectors on its net, such as <c>XA 5</c>; the one to look it up by first.</param>
 /// <param name="Net">Its net.</param>
 /// <param name="What">What it is, in words.</param>
 /// <param name="Code">The check as it is typed in.</param>
 /// <param name="Expected">What it should show in each setting.</param>
-public sealed record PinRow(IReadOnlyList<string> Pins, IReadOnlyList<string> TestPins, string Net, string What, string Code, IReadOnlyList<string> Expected);
+public sealed record PinRow(IReadOnlyList<string> Pins, string Net, string What, string Code, IReadOnlyList<string> Expected);

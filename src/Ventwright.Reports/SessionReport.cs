@@ -113,7 +113,7 @@ public static class SessionReport
                 .Select(p => new Row([Body(p.Part.Name), Body(string.Join(", ", p.Faults))]))];
             if (rows.Length == 0) continue;
             any = true;
-            flow.Put(new Table([new("part", 190), new("faults that are not ruled out", 325)], rows), new TextBlock(title, TextStyle.Strong));
+            flow.Put(new Table([new("part", 190), new("faults that are not ruled out", 325)], rows), title);
         }
 
         if (!any) flow.Paragraph("Nothing that the sheet knows is left open.", TextStyle.Body);
@@ -134,10 +134,10 @@ public static class SessionReport
     {
         ReadingVerdict.AsExpected => new("as expected", TextStyle.Body),
         ReadingVerdict.Differs => new("\u2260 differs", new(TextStyle.Strong.Size, true, Ink.Warn)),
-        _ => new("not judged", new(TextStyle.Body.Size, false, Ink.Soft)),
+        _ => new("not judged", TextStyle.Quiet),
     };
 
-    private static Row Fact(string name, string text) => new([new TextBlock(name, TextStyle.Small), Body(text)]);
+    private static Row Fact(string name, string text) => new([new TextBlock(name, TextStyle.Quiet), Body(text)]);
 
     private static TextBlock Body(string text) => new(text, TextStyle.Body, mostLines: MostLines);
 
@@ -149,5 +149,5 @@ public static class SessionReport
 
     private static string Day(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 
-    private static string Percent(double share) => (share * 100).ToString(share is > 0 and < 0.1 ? "0.0" : "0", CultureInfo.InvariantCulture) + "\u00A0%";
+    private static string Percent(double share) => share is > 0 and < 0.0005 ? "under 0.1\u00A0%" : (share * 100).ToString(share is > 0 and < 0.1 ? "0.0" : "0", CultureInfo.InvariantCulture) + "\u00A0%";
 }

@@ -31,11 +31,13 @@ internal sealed class UnitWords(UnitModel model, UnitSystem units)
         _ => $"Seconds that {Part(what.Target)} takes from end to end, supply straight on its motor",
     };
 
-    /// <summary>Name of a part with its id behind it.</summary>
+    /// <summary>Name of a part with its id behind it, unless the id says the same.</summary>
     public string Part(string id)
     {
         int part = model.PartIndex(id);
-        return part < 0 || model.Parts[part].Name == id ? id : $"{model.Parts[part].Name} ({id})";
+        if (part < 0) return id;
+        string name = model.Parts[part].Name;
+        return string.Equals(name.Replace(' ', '-'), id, StringComparison.OrdinalIgnoreCase) ? name : $"{name} ({id})";
     }
 
     /// <summary>A place as it is read aloud.</summary>
@@ -45,7 +47,11 @@ internal sealed class UnitWords(UnitModel model, UnitSystem units)
     public string Fault(Fault fault) => $"{Owner(fault)}: {FaultName(fault)}";
 
     /// <summary>A fault in words, without its part.</summary>
-    public static string FaultName(Fault fault) => fault.Name.Replace('-', ' ');
+    public static string FaultName(Fault fault)
+    {
+        string[] words = fault.Name.Replace('-', ' ').Split('@');
+        return words.Length == 1 ? words[0] : $"{words[0]} ({words[1]})";
+    }
 
     /// <summary>Part of a fault, in words.</summary>
     public string Owner(Fault fault) => Part(model.Parts[fault.Part].Id);

@@ -24,13 +24,15 @@ internal static class CardsCommand
         var minutes = new Option<string?>("--minutes") { Description = "Check list of what can be shown in so many minutes." };
         var date = new Option<string?>("--date") { Description = "Date on the paper, as 2026-03-01; today without it." };
         var blind = new Option<bool>("--blind") { Description = "Leave out what is expected, so that nobody is led." };
-        foreach (Option option in (Option[])[folder, size, units, minutes, date, blind]) command.Options.Add(option);
+        var set = new Option<string[]>("--set") { Description = "A control or condition that the function chart holds, unless it turns it: fan=3.", Arity = ArgumentArity.OneOrMore };
+        foreach (Option option in (Option[])[set, folder, size, units, minutes, date, blind]) command.Options.Add(option);
         command.SetAction(parsed =>
         {
             string to = parsed.GetValue(folder) ?? throw new BadInputException("say where the files go: --out FOLDER");
             PaperSize paper = OneOf("--paper", parsed.GetValue(size), ("a4", PaperSize.A4), ("letter", PaperSize.Letter));
             UnitSystem system = OneOf("--units", parsed.GetValue(units), (input.Units(parsed) == UnitSystem.US ? "us" : "metric", input.Units(parsed)), ("us", UnitSystem.US), ("metric", UnitSystem.Metric));
-            var options = new Wanted(paper, system, Minutes(parsed.GetValue(minutes)), Date(parsed.GetValue(date)), !parsed.GetValue(blind));
+            (string, string)[] held = [.. (parsed.GetValue(set) ?? []).Select(t => SettingOptions.Pair("--set", t))];
+            var options = new Wanted(paper, system, Minutes(parsed.GetValue(minutes)), Date(parsed.GetValue(date)), !parsed.GetValue(blind), held);
             UnitModel model = input.Load(parsed);
             MakeFolder(to);
             string[] files = WriteAll(model, options, to);
@@ -41,15 +43,15 @@ internal static class CardsCommand
         return command;
     }
 
-    private sealed record Wanted(PaperSize Paper, UnitSystem Units, double? Minutes, DateOnly Date, bool ShowExpected);
+    private sealed record Wanted(PaperSize Paper, UnitSystem Units, double? Minutes, DateOnly Date, bool ShowExpected, (string Name, string Value)[] Held);
 
     private static string[] WriteAll(UnitModel model, Wanted wanted, string folder)
     {
-        Progress.Say($"working out what {model.Faults.Length} faults do to every check");
         var simulator = new Simulator(model);
+        FunctionChart chart = FunctionChart.TryMake(simulator, wanted.Held, out string? problem) ?? throw new BadInputException(problem ?? "the chart cannot be made");
+        Progress.Say($"working out what {model.Faults.Length} faults do to every check");
         var bench = new BenchDiagnosis(simulator);
         Checklist list = Checklist.Of(BenchPlan.Make(bench, simulator, wanted.Minutes, []), bench, model, wanted.Units);
-        FunctionChart chart = FunctionChart.TryMake(simulator, [], out string? problem) ?? throw new BadInputException(problem ?? "the chart cannot be made");
         PinTable pins = PinTable.Of(simulator, TestPins.Read(model), wanted.Units);
         return
         [

@@ -116,7 +116,7 @@ internal sealed class WriteLine(string unit, float height = 17) : IBlock
 /// <summary>Words to choose from, each with a small box.</summary>
 internal sealed class Choice(IReadOnlyList<string> words) : IBlock
 {
-    private const float Box = 7, Gap = 3, Between = 8, Line = 13;
+    private const float Box = 7, Gap = 2.5f, Between = 6, Line = 13;
     private static readonly TextStyle Style = new(8, false, Ink.Text);
 
     public float Height(Fonts fonts, float width) => Line * (1 + Places(fonts, width).Max(p => p.Row));

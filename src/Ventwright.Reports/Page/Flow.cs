@@ -9,6 +9,9 @@ internal sealed record Pages(string Title, string Unit, Paper Paper, IReadOnlyLi
 /// <summary>Fills pages from top to bottom: what does not fit goes on the next page.</summary>
 internal sealed class Flow
 {
+    /// <summary>Rows that a table's head does not leave behind at the foot of a page.</summary>
+    private const int RowsTogether = 2;
+
     private readonly List<Sheet> _sheets = [];
     private readonly Paper _paper;
     private readonly string _title, _unit, _date;
@@ -68,14 +71,14 @@ internal sealed class Flow
 
     /// <summary>A table; its head stands again on each page.</summary>
     /// <param name="table">The table.</param>
-    /// <param name="title">What stands on a band above its head, again on each page; null for nothing.</param>
+    /// <param name="title">What stands on a band above its head, again on each page; null for no band.</param>
     /// <param name="after">White space after it.</param>
-    public void Put(Table table, IBlock? title = null, float after = 10)
+    public void Put(Table table, string? title = null, float after = 10)
     {
         float[] widths = table.Widths(Width);
         float top = TitleHeight(title) + table.HeadHeight(Fonts, widths);
-        float first = table.Rows.Count == 0 ? 0 : Table.RowHeight(Fonts, widths, table.Rows[0]);
-        if (Free < top + first) NewPage();
+        float first = table.Rows.Take(RowsTogether).Sum(r => Table.RowHeight(Fonts, widths, r));
+        if (Free < top + first && _y > Paper.BodyTop) NewPage();
         PutHead(table, widths, title);
         foreach (Row row in table.Rows)
         {
@@ -83,7 +86,7 @@ internal sealed class Flow
             if (Free < height)
             {
                 NewPage();
-                PutHead(table, widths, title);
+                PutHead(table, widths, title is null ? null : title + " (continued)");
             }
 
             Table.PlaceRow(Page, Fonts, Paper.Left, _y, widths, row);
@@ -105,15 +108,15 @@ internal sealed class Flow
 
     private const float TitlePad = 4;
 
-    private float TitleHeight(IBlock? title) => title is null ? 0 : title.Height(Fonts, Width - (2 * TitlePad)) + (2 * TitlePad);
+    private float TitleHeight(string? title) => title is null ? 0 : new TextBlock(title, TextStyle.Band).Height(Fonts, Width - (2 * TitlePad)) + (2 * TitlePad);
 
-    private void PutHead(Table table, float[] widths, IBlock? title)
+    private void PutHead(Table table, float[] widths, string? title)
     {
         if (title is not null)
         {
             float height = TitleHeight(title);
             Page.Box(SKRect.Create(Paper.Left, _y, Width, height), Ink.Ground, null);
-            title.Place(Page, Fonts, Paper.Left + TitlePad, _y + TitlePad, Width - (2 * TitlePad));
+            new TextBlock(title, TextStyle.Band).Place(Page, Fonts, Paper.Left + TitlePad, _y + TitlePad, Width - (2 * TitlePad));
             _y += height;
         }
 

@@ -13,16 +13,19 @@ internal sealed class SvgDrawing : IBlock
     /// <exception cref="ReportException">It cannot be read.</exception>
     public SvgDrawing(string svg, float mostHeight)
     {
+        const string What = "the drawing is no SVG that can be read";
+        const string Advice = "leave it out or make it anew";
         _mostHeight = mostHeight;
         var reader = new SKSvg();
         try
         {
-            _picture = reader.FromSvg(svg) ?? throw new ReportException("the drawing is no SVG that can be read; leave it out or make it anew");
+            _picture = reader.FromSvg(svg) ?? throw new ReportException($"{What}; {Advice}");
         }
         catch (Exception e) when (e is System.Xml.XmlException or FormatException or InvalidOperationException or ArgumentException)
         {
-            throw new ReportException($"the drawing is no SVG that can be read ({e.Message.TrimEnd('.')}); leave it out or make it anew");
+            throw new ReportException($"{What} ({e.Message.TrimEnd('.')}); {Advice}");
         }
+        if (_picture.CullRect.IsEmpty) throw new ReportException($"the drawing has no size; {Advice}");
     }
 
     public float Height(Fonts fonts, float width) => _picture.CullRect.Height * Scale(width);

@@ -13,7 +13,7 @@ internal static class Ink
 internal sealed record TextStyle(float Size, bool Bold, SKColor Colour)
 {
     public static readonly TextStyle Title = new(19, true, Ink.Text), Heading = new(11.5f, true, Ink.Text), Body = new(9, false, Ink.Text), Strong = new(9, true, Ink.Text),
-        Small = new(7.5f, false, Ink.Soft), Head = new(7.5f, true, Ink.Soft), Caution = new(8.5f, true, Ink.Warn);
+        Quiet = new(9, false, Ink.Soft), Small = new(7.5f, false, Ink.Soft), Band = new(10, true, Ink.Text), Head = new(7.5f, true, Ink.Soft), Caution = new(8.5f, true, Ink.Warn);
 
     /// <summary>From one baseline to the next.</summary>
     public float Leading => Size * 1.32f;

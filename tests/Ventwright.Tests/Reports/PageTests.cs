@@ -48,6 +48,22 @@ public class PageTests
     }
 
     [Theory]
+    [InlineData(100, 300, "overlap")]
+    [InlineData(580, 300, "outside the margins")]
+    [InlineData(300, 830, "outside the margins")]
+    public void Text_over_text_or_outside_the_margins_would_be_found(float x, float y, string complaint)
+    {
+        using var fonts = new Fonts();
+        var flow = new Flow(fonts, Paper.Of(PaperSize.A4), "Title", "Unit", Samples.Day);
+        Pages pages = flow.Finish();
+        pages.Sheets[0].Text(100, 303, "first", TextStyle.Title);
+        pages.Sheets[0].Text(x, y, "second", TextStyle.Title);
+        using var pdf = new ReadBack(to => Painter.Pdf(pages, fonts, Samples.Day, to));
+        var e = Assert.ThrowsAny<Exception>(() => pdf.AssertCalm(Paper.Margin));
+        Assert.Contains(complaint, e.Message, StringComparison.Ordinal);
+    }
+
+    [Theory]
     [InlineData(12100, Dimension.Ohm, "12.1 k\u03A9")]
     [InlineData(-0.25, Dimension.Volt, "\u2212250 mV")]
     [InlineData(2e-5, Dimension.Ampere, "20.0 \u00B5A")]
