@@ -36,5 +36,5 @@ internal sealed class SvgDrawing : IBlock
         sheet.Marks.Add(new PictureMark(_picture, SKRect.Create(x + ((width - wide) / 2), y, wide, _picture.CullRect.Height * scale)));
     }
 
-    private float Scale(float width) => Math.Min(width / Math.Max(1, _picture.CullRect.Width), _mostHeight / Math.Max(1, _picture.CullRect.Height));
+    private float Scale(float width) => Math.Min(width / _picture.CullRect.Width, _mostHeight / _picture.CullRect.Height);
 }
