@@ -36,9 +36,13 @@ public static class ChartCard
         }
 
         var words = new UnitWords(model, UnitSystem.Metric);
-        string dial = chart.Dial is null ? "" : $" Where {chart.Dial.Name} makes a difference to {chart.Settings[0].Control.Name}, its low end, middle and high end have a line each; for all other controls it stands in the middle.";
+        string dial = chart.Dial is null ? ""
+            : $" Where {chart.Dial.Name} makes a difference to {chart.Settings[0].Control.Name}, its low end, middle and high end have a line each; "
+              + "for all other controls it stands in the middle.";
         string held = chart.Held.Count == 0 ? "" : $" Held throughout, unless a line turns it: {string.Join(", ", chart.Held.Select(h => $"{h.Name} {h.Value}"))}.";
-        flow.Paragraph($"At the start: {words.Start()}.{held} A line names what is turned; everything else stands as at the start.{dial} Tick what the unit does as the chart says; write what it does instead beside an empty box.", TextStyle.Body, 8);
+        flow.Paragraph(
+            $"At the start: {words.Start()}.{held} A line names what is turned; everything else stands as at the start.{dial} "
+            + "Tick what the unit does as the chart says; write what it does instead beside an empty box.", TextStyle.Body, 8);
         foreach ((string title, int[] looks) in Groups(model, chart))
             flow.Put(Table(words, chart, looks), title);
         Unsettled(flow, chart);

@@ -37,7 +37,9 @@ public static class ChecklistCard
 
     private static void Preface(Flow flow, Checklist list, int count)
     {
-        flow.Paragraph(string.Create(CultureInfo.InvariantCulture, $"{count} checks in {list.Groups.Count} settings, about {list.Minutes:0} minutes. A good reading at each shows that {list.ShownShare * 100:0.0} % of the known faults, by weight, are not there."), TextStyle.Body);
+        string size = string.Create(CultureInfo.InvariantCulture, $"{count} checks in {list.Groups.Count} settings, about {list.Minutes:0} minutes.");
+        string share = string.Create(CultureInfo.InvariantCulture, $"{list.ShownShare * 100:0.0} % of the known faults, by weight, are not there.");
+        flow.Paragraph($"{size} A good reading at each shows that {share}", TextStyle.Body);
         flow.Paragraph($"At the start: {list.Start}. A setting names only what differs from that; put everything else back.", TextStyle.Body);
     }
 

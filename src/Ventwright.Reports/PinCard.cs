@@ -30,7 +30,8 @@ public static class PinCard
             return flow.Finish();
         }
 
-        flow.Paragraph($"Volts to the unit's ground. At the start: {table.Start}; each column turns one control from there. Tick when the reading is as expected.{(showExpected ? " " + PaperText.NextToNothing(table.Units, Dimension.Volt) : "")}", TextStyle.Body, 8);
+        string limit = showExpected ? $" Tick when the reading is as expected. {PaperText.NextToNothing(table.Units, Dimension.Volt)}" : "";
+        flow.Paragraph($"Volts to the unit's ground. At the start: {table.Start}; each column turns one control from there.{limit}", TextStyle.Body, 8);
         Column[] columns = [new("pin", 62), new("net", 72), new("what it is", 136), .. table.Settings.Select(s => new Column(s, 490f / table.Settings.Count))];
         flow.Put(new Table(columns, [.. table.Rows.Select(r => Row(r, showExpected))]));
         return flow.Finish();

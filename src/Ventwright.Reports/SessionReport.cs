@@ -71,14 +71,19 @@ public static class SessionReport
     {
         if (report.Readings.Count == 0) return "No reading was taken; nothing is proven.";
         int differ = report.Readings.Count(r => r.Verdict == ReadingVerdict.Differs), proven = report.Findings.Parts.Count(p => p.Proven);
-        return $"{Count(report.Readings.Count, "reading")}, {(differ == 0 ? "all as expected or not judged" : $"{differ} not as expected")}. {proven} of {report.Findings.Parts.Count} parts are proven. Coverage {Percent(report.Findings.Coverage)}.";
+        string readings = $"{Count(report.Readings.Count, "reading")}, {(differ == 0 ? "all as expected or not judged" : Count(differ, "not as expected", ""))}.";
+        return $"{readings} {Count(proven, $"of {Count(report.Findings.Parts.Count, "part")}", "")} proven. Coverage {Percent(report.Findings.Coverage)}.";
     }
 
     private static void Done(Flow flow, IReadOnlyList<ReportEvent> events)
     {
         flow.Heading("What was done");
         if (events.Count == 0) flow.Paragraph("No repair, exchange or note is on record.", TextStyle.Body);
-        else flow.Put(new Table([new("no.", 28, true), new("day", 60), new("what", 330), new("by", 97)], [.. events.Select(e => new Row([Number(e.Number), Body(Day(e.Date)), Body(e.Text), Body(e.By)]))]));
+        else
+        {
+            Column[] columns = [new("no.", 28, true), new("day", 60), new("what", 330), new("by", 97)];
+            flow.Put(new Table(columns, [.. events.Select(e => new Row([Number(e.Number), Body(Day(e.Date)), Body(e.Text), Body(e.By)]))]));
+        }
     }
 
     private static void Suspects(Flow flow, SessionReportModel report)
@@ -125,7 +130,8 @@ public static class SessionReport
         if (readings.Count == 0) flow.Paragraph("No reading is on record.", TextStyle.Body);
         else
         {
-            flow.Put(new Table([new("no.", 26, true), new("setting", 122), new("check", 158), new("got", 62), new("expected", 82), new("verdict", 65)], [.. readings.Select(r => new Row(
+            Column[] columns = [new("no.", 26, true), new("setting", 122), new("check", 158), new("got", 62), new("expected", 82), new("verdict", 65)];
+            flow.Put(new Table(columns, [.. readings.Select(r => new Row(
                 [Number(r.Number), Body(r.Setting), Body(r.Check), new TextBlock(r.Got, TextStyle.Strong), Body(r.Expected), Verdict(r.Verdict)]))]));
         }
     }
@@ -145,7 +151,7 @@ public static class SessionReport
 
     private static string Numbers(IReadOnlyList<int> numbers) => numbers.Count == 0 ? "all readings together" : string.Join(", ", numbers.Select(n => n.ToString(CultureInfo.InvariantCulture)));
 
-    private static string Count(int count, string noun) => string.Create(CultureInfo.InvariantCulture, $"{count} {noun}{(count == 1 ? "" : "s")}");
+    private static string Count(int count, string noun, string plural = "s") => string.Create(CultureInfo.InvariantCulture, $"{count} {noun}{(count == 1 ? "" : plural)}");
 
     private static string Day(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 

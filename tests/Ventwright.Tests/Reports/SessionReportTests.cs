@@ -17,7 +17,7 @@ public class SessionReportTests
         using var pdf = new ReadBack(to => SessionReport.Write(Samples.Report(), paper, to));
         string[] wanted =
         [
-            "Overhaul of spring", "2026-02-27 to 2026-03-01", "R. Hand", "3 readings, 1 not as expected. 1 of 3 parts are proven. Coverage 42 %.", "exchanged for one from the shelf", "93 %",
+            "Overhaul of spring", "2026-02-27 to 2026-03-01", "R. Hand", "3 readings, 1 not as expected. 1 of 3 parts proven. Coverage 42 %.", "exchanged for one from the shelf", "93 %",
             "the flap stays at rest", "Something that is not on the sheet: 1.2 %", "Feed fuse (F1) 1, 2", "Suspected", "Shown only in the car", "Shown by no check on the bench", "leaking",
             "as expected", "\u2260 differs", "not judged", "12.1 k\u03A9", "does not replace the vehicle maker's procedure",
         ];
