@@ -52,8 +52,8 @@ public static class ChecklistCard
     {
         var table = new Table(
             showExpected
-                ? [new("", 17), new("", 23, true), new("look at", 164), new("where", 76), new("expected", 78), new("reading", 133), new("min", 24, true)]
-                : [new("", 17), new("", 23, true), new("look at", 208), new("where", 96), new("reading", 150), new("min", 25, true)],
+                ? [new("", 17), new("", 23, true), new("look at", 160), new("where", 76), new("expected", 78), new("reading", 133), new("min", 28, true)]
+                : [new("", 17), new("", 23, true), new("look at", 208), new("where", 96), new("reading", 147), new("min", 28, true)],
             Rows(group.Checks, showExpected));
         flow.Put(table, $"Set: {string.Join("  \u00B7  ", group.Setting)}");
     }

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text;
 using Ventwright.Bench;
 using Ventwright.Model.Kernel;
@@ -26,6 +27,8 @@ public class CardTests
         foreach (var same in checks.GroupBy(c => c.Code))
             Assert.Equal(same.Count(), Occurrences(text, Dense(same.Key)) - checks.Where(c => c.Code != same.Key).Sum(c => Occurrences(Dense(c.Code), Dense(same.Key))));
         Assert.All(checks, c => Assert.Contains(Dense(c.Expected), text, StringComparison.Ordinal));
+        string[] words = pdf.Text.Split(' ');
+        Assert.All(checks.Select(c => c.Minutes.ToString("0.0#", CultureInfo.InvariantCulture)).Distinct(), m => Assert.Contains(m, words));
         pdf.AssertCalm(Paper.Margin);
     }
 
