@@ -27,7 +27,7 @@ prefer_python_with_scipy() {
   has_scipy python3
 }
 
-has_font() { fc-list 2> /dev/null | grep -qiE 'LiberationSans-|DejaVuSans\.'; }
+has_font() { fc-list 2> /dev/null | grep -iE 'LiberationSans-|DejaVuSans\.' > /dev/null; }
 
 install_missing() {
   local missing=() root=()
@@ -38,7 +38,7 @@ install_missing() {
 
   [[ $(id -u) -eq 0 ]] || root=(sudo)
   if ! command -v apt-get > /dev/null || ! command -v "${root[0]:-true}" > /dev/null; then
-    fail "the reference programs are missing: ${missing[*]}. Install them (Debian, Ubuntu: apt-get install ${missing[*]}), then try again."
+    fail "reference programs or fonts are missing: ${missing[*]}. Install them (Debian, Ubuntu: apt-get install ${missing[*]}), then try again."
   fi
   echo "installing ${missing[*]} ..."
   "${root[@]}" apt-get update -qq
