@@ -27,15 +27,18 @@ prefer_python_with_scipy() {
   has_scipy python3
 }
 
+has_font() { fc-list 2> /dev/null | grep -iE 'LiberationSans-|DejaVuSans\.' > /dev/null; }
+
 install_missing() {
   local missing=() root=()
   command -v ngspice > /dev/null || missing+=(ngspice)
   prefer_python_with_scipy || missing+=(python3-scipy)
+  has_font || missing+=(fontconfig fonts-liberation)
   [[ ${#missing[@]} -gt 0 ]] || return 0
 
   [[ $(id -u) -eq 0 ]] || root=(sudo)
   if ! command -v apt-get > /dev/null || ! command -v "${root[0]:-true}" > /dev/null; then
-    fail "the reference programs are missing: ${missing[*]}. Install them (Debian, Ubuntu: apt-get install ${missing[*]}), then try again."
+    fail "reference programs or fonts are missing: ${missing[*]}. Install them (Debian, Ubuntu: apt-get install ${missing[*]}), then try again."
   fi
   echo "installing ${missing[*]} ..."
   "${root[@]}" apt-get update -qq
