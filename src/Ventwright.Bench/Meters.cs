@@ -46,8 +46,7 @@ public sealed class Meters
     {
         double ohms = outcome.Kind == OutcomeKind.Number ? BenchMeter.FromScale(ObservableKind.Ohms, outcome.Value) : double.PositiveInfinity;
         if (!double.IsFinite(ohms)) return usual;
-        double width = Math.Sqrt(Math.Pow(share * ohms, 2) + (si * si)), step = 1e-3 * (ohms + 1e-3);
-        double slope = (BenchMeter.ToScale(ObservableKind.Ohms, ohms + step) - BenchMeter.ToScale(ObservableKind.Ohms, ohms)) / step;
+        double width = Math.Sqrt(Math.Pow(share * ohms, 2) + (si * si)), slope = BenchMeter.SlopeAt(ObservableKind.Ohms, ohms);
         return new(0, Math.Max(width * slope * EvenSpread, LeastShare * usual.Absolute), id);
     }
 
