@@ -117,7 +117,7 @@ public class SessionReportTests
     {
         Setting setting = ShippedSheets.Set(unit, words);
         Assert.True(Observable.TryParse(check, out Observable what, out _));
-        bench.Take($"r{number}", setting, what, Outcome.Number(SheetPredictor.ToScale(what.Kind, ShippedSheets.Look(unit, words, check).Value)));
+        bench.Take($"r{number}", setting, what, Outcome.Number(BenchMeter.ToScale(what.Kind, ShippedSheets.Look(unit, words, check).Value)));
         return new(number, setting, what);
     }
 }
