@@ -1,5 +1,6 @@
 using Ventwright.Model.Kernel;
 using Ventwright.Simulation;
+using Ventwright.Workshop;
 
 namespace Ventwright.Cli.Commands;
 
@@ -20,7 +21,7 @@ internal sealed class Expectation
     public Expectation(UnitModel model, Setting setting, Fault[] faults, string[] from)
     {
         (_simulator, _setting, _faults, _hasHistory) = (new(model), setting, faults, from.Length > 0);
-        Settled? before = _hasHistory ? _simulator.Settle(SettingOptions.Make(model, from.Select(f => SettingOptions.Pair("--from", f))), faults) : null;
+        Settled? before = _hasHistory ? _simulator.Settle(SettingWords.Make(model, from.Select(f => SettingOptions.Pair("--from", f))), faults) : null;
         Rest = _simulator.Settle(setting, faults, before);
     }
 

@@ -1,10 +1,10 @@
 using System.CommandLine;
 using Ventwright.Bench;
 using Ventwright.Cli.Output;
-using Ventwright.Diagnosis;
 using Ventwright.Model.Kernel;
 using Ventwright.Model.Sheet.Text;
 using Ventwright.Simulation;
+using Ventwright.Workshop;
 
 namespace Ventwright.Cli.Commands;
 
@@ -30,9 +30,9 @@ internal static class FindCommand
                 number++;
                 try
                 {
-                    Take(bench, model, $"reading {number}", reading.Set, reading.At, reading.Got);
+                    WrittenEntries.Take(bench, model, $"reading {number}", reading.Set, reading.At, reading.Got);
                 }
-                catch (BadInputException e)
+                catch (RefusedException e)
                 {
                     problems.Error("reading", reading.Where, e.Message);
                 }
@@ -46,16 +46,6 @@ internal static class FindCommand
             return ExitCodes.Fine;
         });
         return command;
-    }
-
-    /// <summary>Takes a reading as written.</summary>
-    /// <exception cref="BadInputException">Something about it cannot be.</exception>
-    public static void Take(BenchDiagnosis bench, UnitModel model, string id, IEnumerable<(string Name, string Value)> set, string at, string got)
-    {
-        Observable what = CheckNames.Parse(model, at);
-        Setting setting = SettingOptions.Make(model, set);
-        if (!Bench.ReadingText.TryRead(model, what, got, out Outcome outcome, out string? problem)) throw new BadInputException(problem ?? $"'{got}' is no reading");
-        bench.Take(id, setting, what, outcome);
     }
 }
 
