@@ -1,0 +1,27 @@
+namespace Ventwright.Drawing;
+
+/// <summary>A place in a column: a node, with what rides on it, or a line that passes by.</summary>
+internal sealed class Cell
+{
+    public SketchNode? Node { get; init; }
+
+    public Conductor? Pass { get; init; }
+
+    /// <summary>Top.</summary>
+    public double Y { get; set; }
+
+    public double Height => Node is null ? 5 : Node.Height + Node.RidersHeight;
+
+    /// <summary>Space that a neighbour must keep.</summary>
+    public double Gap => Node is null ? 3 : Node.Role == NodeRole.Small ? 4 : 5;
+
+    public double Middle => Y + (Height / 2);
+
+    /// <summary>Puts the cell, and with it the node or the passing line, at a height.</summary>
+    public void MoveTo(double y, int column)
+    {
+        Y = y;
+        if (Node is not null) Node.Y = y + Node.RidersHeight;
+        else Pass!.PassY[column] = Middle;
+    }
+}
