@@ -31,6 +31,7 @@ install_missing() {
   local missing=() root=()
   command -v ngspice > /dev/null || missing+=(ngspice)
   prefer_python_with_scipy || missing+=(python3-scipy)
+  command -v chromium > /dev/null || command -v chromium-browser > /dev/null || command -v google-chrome > /dev/null || missing+=(chromium)
   [[ ${#missing[@]} -gt 0 ]] || return 0
 
   [[ $(id -u) -eq 0 ]] || root=(sudo)

@@ -2,6 +2,7 @@ using System.Security.Cryptography;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Net.Http.Headers;
+using Ventwright.Drawing;
 
 namespace Ventwright.Web;
 
@@ -15,6 +16,8 @@ internal static class EmbeddedFiles
     ];
 
     private static readonly Dictionary<string, byte[]> Contents = Files.ToDictionary(f => f.Path, f => Read(f.Resource), StringComparer.Ordinal);
+
+    static EmbeddedFiles() => Contents["/app.css"] = [.. System.Text.Encoding.UTF8.GetBytes(SvgDrawing.StyleSheet), .. Contents["/app.css"]];
 
     /// <summary>Address of a file with the digest of its content.</summary>
     public static string Address(string path) => $"{path}?{Digest(path)}";
