@@ -9,6 +9,7 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging;
 using Ventwright.Store;
+using Ventwright.Web.Lan;
 using Ventwright.Workshop;
 
 namespace Ventwright.Web;
@@ -31,12 +32,13 @@ public static class WorkshopApp
         builder.WebHost.UseKestrelCore().ConfigureKestrel(kestrel => Listen(kestrel, options));
         builder.Logging.AddSimpleConsole().SetMinimumLevel(LogLevel.Error);
         builder.Services.AddRouting().AddDataProtection().UseEphemeralDataProtectionProvider();
+        if (options.Lan) builder.Services.AddSingleton<PairedDevices>().AddSingleton(services => new LanAddress(PortOf(services.GetRequiredService<IServer>())));
         builder.Services.AddSingleton<ISessionStore>(store).AddSingleton<SessionDesk>().AddHttpContextAccessor();
         builder.Services.AddRazorComponents().AddInteractiveServerComponents().AddHubOptions(hub => hub.MaximumReceiveMessageSize = LargestMessageBytes);
         await using WebApplication app = builder.Build();
-        Map(app);
+        Map(app, options);
         await StartAsync(app, options);
-        started(app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First().Replace("[::]", "localhost", StringComparison.Ordinal));
+        started($"http://localhost:{PortOf(app.Services.GetRequiredService<IServer>())}");
         await app.WaitForShutdownAsync();
     }
 
@@ -47,8 +49,11 @@ public static class WorkshopApp
         else kestrel.Listen(IPAddress.Loopback, options.Port);
     }
 
-    private static void Map(WebApplication app)
+    private static int PortOf(IServer server) => new Uri(server.Features.Get<IServerAddressesFeature>()!.Addresses.First().Replace("[::]", "localhost", StringComparison.Ordinal)).Port;
+
+    private static void Map(WebApplication app, AppOptions options)
     {
+        if (options.Lan) app.UseMiddleware<PairedOnly>();
         app.UseMiddleware<LocalOnly>();
         app.UseRouting();
         app.UseAntiforgery();

@@ -22,7 +22,7 @@ public sealed class SessionTests(Browsing browsing, ITestOutputHelper output) : 
         await device.ChooseAsync("feed.ctl", "Volts at feed.ctl");
         await device.EnterAsync("0.0");
         long number = await device.KeptAsync("0.0 V");
-        Assert.Contains("Differs", await device.Kept.InnerTextAsync(), StringComparison.Ordinal);
+        await device.Page.Locator(".kept.differs", new() { HasText = "Differs" }).WaitForAsync();
         await device.Page.Locator(".sus summary", new() { HasText = "F3" }).First.WaitForAsync();
 
         await device.Page.Locator($".events li[data-number='{number}'] button").ClickAsync();
@@ -51,7 +51,7 @@ public sealed class SessionTests(Browsing browsing, ITestOutputHelper output) : 
         string id = browsing.NewSession(sheet);
         Device device = await browsing.DeviceAsync();
         await device.BenchAsync(id);
-        string first = await device.Page.Locator(".next .where").InnerTextAsync();
+        string first = await AskedAsync(device);
         ILocator words = device.Page.Locator(".wordbuttons button");
         string got = await words.CountAsync() > 0 ? await words.First.InnerTextAsync() : "3.1";
         var clock = Stopwatch.StartNew();
@@ -63,7 +63,7 @@ public sealed class SessionTests(Browsing browsing, ITestOutputHelper output) : 
         output.WriteLine($"{sheet}: reading acknowledged on the page after {acknowledged.TotalMilliseconds:0} ms, findings after {clock.Elapsed.TotalMilliseconds:0} ms");
 
         Assert.Single(browsing.OnDisk(id));
-        Assert.NotEqual(first, await device.Page.Locator(".next .where").InnerTextAsync());
+        Assert.NotEqual(first, await AskedAsync(device));
         Assert.True(await device.Page.Locator(".sus > li").CountAsync() > 1);
         Assert.Empty(device.Errors);
     }
@@ -136,4 +136,9 @@ public sealed class SessionTests(Browsing browsing, ITestOutputHelper output) : 
         await device.Page.Keyboard.PressAsync("Enter");
         await device.Page.Locator($".events li[data-number='{number}'].undone").WaitForAsync();
     }
+
+    /// <summary>What the page asks for: the check, and what has to be set for it.</summary>
+    private static async Task<string> AskedAsync(Device device) =>
+        await device.Page.Locator(".next .where").InnerTextAsync() + string.Join(";", await device.Page.Locator(".next .steps li").AllInnerTextsAsync())
+        + string.Join(";", await device.Page.Locator("#panel button[aria-pressed=true]").AllInnerTextsAsync());
 }

@@ -17,9 +17,11 @@ internal static class AppCommand
         var command = new Command("app", "Starts the bench app and prints its address; the same as no command at all.");
         var path = new Option<string?>("--store") { Description = "The store's file; the usual place unless told." };
         var port = new Option<string?>("--port") { Description = $"Port to listen on, {UsualPort} unless told; 0 for any that is free." };
+        var lan = new Option<bool>("--lan") { Description = "Lets tablets in the workshop's network join by scanning a code." };
         command.Options.Add(path);
+        command.Options.Add(lan);
         command.Options.Add(port);
-        command.SetAction(parsed => Run(new(parsed.GetValue(path) ?? SqliteSessionStore.DefaultPath, Port(parsed.GetValue(port)), false)));
+        command.SetAction(parsed => Run(new(parsed.GetValue(path) ?? SqliteSessionStore.DefaultPath, Port(parsed.GetValue(port)), parsed.GetValue(lan))));
         return command;
     }
 
@@ -34,6 +36,7 @@ internal static class AppCommand
             {
                 Screen.Line($"Ventwright is at {address}");
                 Screen.Line($"It keeps its sessions in {options.StorePath}. Stop it with Ctrl+C.");
+                if (options.Lan) Screen.Line($"Other devices join by the code on {address}/devices; until then they get nothing.");
                 Screen.Flush();
             }).GetAwaiter().GetResult();
         }

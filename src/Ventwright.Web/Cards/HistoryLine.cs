@@ -41,17 +41,9 @@ internal sealed record HistoryLine(string Title, string Detail, Fit Fit)
     private static HistoryLine Reading(OpenSession session, SessionEvent entry, Preferences preferences, string detail)
     {
         ReadingBody body = WrittenEntries.Body<ReadingBody>(entry);
-        try
-        {
-            var (setting, what, outcome) = WrittenEntries.Check(session.Unit.Model, body.Set.Select(s => (s.Key, s.Value)), body.At, body.Got);
-            Judgement judged = Judgement.Of(session.Unit, setting, what, outcome);
-            string expected = judged.Fit == Fit.Differs ? $"≠ {judged.Expected(preferences.Units)} expected, " : "";
-            string set = setting.Key.Length == 0 ? "" : $", {setting.Key}";
-            return new(preferences.Show($"{body.Got} at {body.At}"), preferences.Show($"{expected}{detail}{set}"), judged.Fit);
-        }
-        catch (RefusedException e)
-        {
-            return new($"{body.Got} at {body.At}", Sentence.Of(e.Message), Fit.NotKnown);
-        }
+        Judgement? judged = session.Judged(entry);
+        string expected = judged is { Fit: Fit.Differs } ? $"≠ {judged.Expected(preferences.Units)} expected, " : "";
+        string set = body.Set.Count == 0 ? "" : $", {string.Join(' ', body.Set.Select(s => $"{s.Key}={s.Value}"))}";
+        return new(preferences.Show($"{body.Got} at {body.At}"), preferences.Show($"{expected}{detail}{set}"), judged?.Fit ?? Fit.NotKnown);
     }
 }
