@@ -30,9 +30,9 @@ internal sealed class AirSketch(UnitFacts facts, LayoutDetail detail)
     {
         PartInfo info = _model.Parts[part];
         if (detail == LayoutDetail.Full) return Sizes.Part(info, part, detail);
-        SketchNode node = Sizes.Part(info, part, detail, info.Kind == "vent" ? 138 : 78);
-        if (info.Kind == "seal") return new(info.Id, info.Name, info.Kind, part, NodeRole.Small) { Width = 78, Height = Sizes.Chip };
-        node.Height = info.Kind == "vent" ? Sizes.Row : 30;
+        SketchNode node = Sizes.Part(info, part, detail, info.Kind == "vent" ? 118 : 92);
+        if (info.Kind == "seal") return new(info.Id, info.Name, info.Kind, part, NodeRole.Small) { Width = 92, Height = Sizes.Chip };
+        node.Height = info.Kind == "vent" ? Sizes.Row : Sizes.TwoLines;
         return node;
     }
 
@@ -111,6 +111,9 @@ internal sealed class AirSketch(UnitFacts facts, LayoutDetail detail)
 
     private IEnumerable<AirBranch> Branches(SketchNode node) => _byBranch.Where(b => b.Value == node).Select(b => _model.Air[b.Key]);
 
+    /// <summary>An end that is no vent, such as a drain, stands where there is room for it, not far from where its stream leaves.</summary>
+    private int LeastFull(int from, int last) => Enumerable.Range(from, Math.Clamp(last - from, 1, 3)).MinBy(c => _lane.Nodes.Where(n => n.Column == c).Sum(n => n.Height + n.RidersHeight));
+
     /// <summary>What starts a stream stands right before what it feeds; vents stand in the last column.</summary>
     private void PullToEffects(Dictionary<SketchNode, List<SketchNode>> after)
     {
@@ -118,5 +121,6 @@ internal sealed class AirSketch(UnitFacts facts, LayoutDetail detail)
         foreach (SketchNode vent in _lane.Nodes.Where(n => n.Kind == "vent" && after[n].Count == 0)) vent.Column = last;
         foreach (SketchNode node in _lane.Nodes.Where(n => n.Role != NodeRole.Space && n.Column == 1 && after[n].Count > 0))
             node.Column = Math.Max(1, after[node].Min(n => n.Column) - 1);
+        foreach (SketchNode end in _lane.Nodes.Where(n => n.Kind is not ("vent" or "seal") && after[n].Count == 0)) end.Column = LeastFull(end.Column, last);
     }
 }

@@ -10,10 +10,11 @@ internal sealed class Cell
     /// <summary>Top.</summary>
     public double Y { get; set; }
 
-    public double Height => Node is null ? 5 : Node.Height + Node.RidersHeight;
+    /// <summary>Height: a stream is wider than a wire.</summary>
+    public double Height => Node is not null ? Node.Height + Node.RidersHeight : Pass!.Kind == LinkKind.Air ? 11 : 5;
 
     /// <summary>Space that a neighbour must keep.</summary>
-    public double Gap => Node is null ? 3 : Node.Role == NodeRole.Small ? 4 : 5;
+    public double Gap => Node is null ? 3 : 4;
 
     public double Middle => Y + (Height / 2);
 

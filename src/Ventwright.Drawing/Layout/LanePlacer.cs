@@ -10,7 +10,7 @@ internal sealed class LanePlacer
     public LanePlacer(LaneSketch lane, LayoutDetail detail)
     {
         bool full = detail == LayoutDetail.Full;
-        (_gap, _track, _narrowest) = full ? (30.0, 9.0, 190) : lane.Lane == Lane.Air ? (12.0, 7.0, 62) : (14.0, 4.5, 84);
+        (_gap, _track, _narrowest) = full ? (30.0, 9.0, 190) : lane.Lane == Lane.Air ? (8.0, 7.0, 62) : (12.0, 4.5, 84);
         Sketch = lane;
         foreach (Conductor conductor in lane.Conductors.Where(c => c.Ports.Count > 0)) conductor.PassY.Clear();
         Order = new(lane);
@@ -77,10 +77,12 @@ internal sealed class LanePlacer
         int from = 0;
         double at = Margin;
         double[] lefts = [.. natural];
-        foreach ((int column, double x) in wanted.OrderBy(w => w.Key))
+        foreach ((int column, double like) in wanted.OrderBy(w => w.Key))
         {
-            bool fits = x - at >= Packed(from, column) && width - Margin - x >= Packed(column, Widths.Length) && Math.Abs(x - lefts[column]) < FarthestPull;
-            if (column == 0 || !fits) continue;
+            double least = at + Packed(from, column), most = width - Margin - Packed(column, Widths.Length);
+            if (column == 0 || least > most) continue;
+            double x = Math.Clamp(like, least, most);
+            if (Math.Abs(x - lefts[column]) > FarthestPull) continue;
             Spread(from, column, at, x).CopyTo(lefts, from);
             (from, at) = (column, x);
             Spread(from, Widths.Length, at, width - Margin).CopyTo(lefts, from);

@@ -25,10 +25,11 @@ internal sealed class LaneTracks
 
     private void Assign(LaneSketch lane, int gap)
     {
+        double clear = lane.Lane == Lane.Air ? 14 : 3;
         List<List<(double Low, double High)>> used = [];
         foreach ((Conductor conductor, double low, double high, double lean) in lane.Conductors.Select(c => Stretch(c, gap)).OfType<(Conductor, double, double, double)>().OrderBy(s => s.Item4))
         {
-            int track = used.FindIndex(t => t.TrueForAll(u => high + 3 < u.Low || low - 3 > u.High));
+            int track = used.FindIndex(t => t.TrueForAll(u => high + clear < u.Low || low - clear > u.High));
             if (track < 0)
             {
                 track = used.Count;

@@ -5,7 +5,7 @@ namespace Ventwright.Drawing;
 /// <summary>Puts the three lanes together.</summary>
 internal sealed class LayoutAssembly(UnitModel model, LayoutDetail detail)
 {
-    private const double OverviewWidth = 900, Margin = 8, Heading = 22, Foot = 8;
+    private const double OverviewWidth = 900, Margin = 6, Heading = 20, Foot = 7;
     private readonly List<LayoutNode> _nodes = [];
     private readonly List<LayoutLink> _links = [];
     private readonly List<LayoutCaption> _captions = [];
@@ -72,13 +72,13 @@ internal sealed class LayoutAssembly(UnitModel model, LayoutDetail detail)
         double x = left, y = top;
         foreach ((string heading, List<SketchNode> nodes) in lane.Strips)
         {
-            double title = TextWidth.Of(heading, Sizes.Type) + 5;
-            if (x + title + nodes[0].Width > right) (x, y) = (left, y + Sizes.Chip + 4);
+            double title = TextWidth.Of(heading, Sizes.Type) + 4;
+            if (x + title + nodes[0].Width > right) (x, y) = (left, y + Sizes.Chip + 3);
             _captions.Add(new(heading, new(x, y + 11.5), Sizes.Type));
             x += title;
             foreach (SketchNode node in nodes)
             {
-                if (x + node.Width > right) (x, y) = (left, y + Sizes.Chip + 4);
+                if (x + node.Width > right) (x, y) = (left, y + Sizes.Chip + 3);
                 (node.X, node.Y) = (x, y);
                 Emit(node, lane.Lane);
                 x += node.Width + 3;
@@ -87,7 +87,7 @@ internal sealed class LayoutAssembly(UnitModel model, LayoutDetail detail)
             x += 10;
         }
 
-        return lane.Strips.Count == 0 ? y : y + Sizes.Chip + 8;
+        return lane.Strips.Count == 0 ? y : y + Sizes.Chip + 6;
     }
 
     private void Emit(SketchNode node, Lane lane)

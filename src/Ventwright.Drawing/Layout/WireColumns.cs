@@ -10,14 +10,48 @@ internal sealed class WireColumns(UnitFacts facts, Conductors joined, LaneSketch
 {
     private readonly UnitModel _model = facts.Model;
     private readonly Dictionary<SketchNode, int> _level = [];
+    private readonly HashSet<int> _outputs =
+        [.. facts.Model.Parts.Where(p => p.Kind == "module-output").Select(p => Array.IndexOf(facts.Model.Nets, p.Id)).Where(n => n >= 0).Select(joined.Root)];
 
     public void Assign()
     {
         foreach (SketchNode node in lane.Nodes.Where(n => n.Role == NodeRole.Control)) _level[node] = 0;
         Spread([.. lane.Nodes.Where(IsSource)]);
-        while (lane.Nodes.Find(n => !_level.ContainsKey(n) && Conductors(n).Any()) is { } rest) Spread([rest]);
-        foreach (SketchNode node in lane.Nodes) _level.TryAdd(node, 1);
+        while (lane.Nodes.Find(n => !_level.ContainsKey(n) && Conductors(n).Any()) is { } next) Spread([next]);
+        SketchNode[] others = [.. lane.Nodes.Where(n => !_level.ContainsKey(n))];
+        foreach (SketchNode node in others) _level[node] = 1;
         LongestWay();
+        PlaceFeedsAndGrounds(others);
+    }
+
+    /// <summary>Parts that only feeds and grounds join: feeds stand on the far left, grounds right after what they ground.</summary>
+    private void PlaceFeedsAndGrounds(SketchNode[] rest)
+    {
+        foreach (SketchNode node in rest) node.Column = -1;
+        foreach (SketchNode node in rest.Where(n => !IsGround(n))) node.Column = node.Ports.Count > 0 ? 0 : 1;
+        for (bool placed = true; placed;)
+        {
+            placed = false;
+            foreach (SketchNode node in rest.Where(n => n.Column < 0))
+            {
+                int before = node.Ports.Select(p => p.Conductor).OfType<Conductor>().Where(c => c.Name != _model.Nets[0]).SelectMany(c => c.Ports).Max(p => (int?)p.Owner.Column) ?? -1;
+                if (before < 0) continue;
+                node.Column = before + 1;
+                placed = true;
+            }
+        }
+
+        foreach (SketchNode node in rest.Where(n => n.Column < 0)) node.Column = 1;
+    }
+
+    private bool IsGround(SketchNode node) => facts.IsJoin(node.Part) && facts.AllNets(node.Part).Any(n => joined.MarkOf(n) == PortMark.Ground);
+
+    /// <summary>Whether most of what a part is joined with comes out of the module, so that it belongs behind it.</summary>
+    private bool IsBehindModule(SketchNode node)
+    {
+        int[] nets = node.Part < 0 ? [] : [.. facts.Nets(node.Part).Where(n => joined.MarkOf(n) == PortMark.None).Select(joined.Root).Distinct()];
+        int outputs = nets.Count(_outputs.Contains);
+        return outputs > 0 && outputs >= nets.Length - outputs;
     }
 
     private bool IsSource(SketchNode node) =>
@@ -43,8 +77,10 @@ internal sealed class WireColumns(UnitFacts facts, Conductors joined, LaneSketch
             }
 
             SketchNode node = queue.Dequeue();
+            bool before = node.Role != NodeRole.Module && lane.Nodes.Exists(n => n.Role == NodeRole.Module && (!_level.ContainsKey(n) || waiting.Contains(n)));
             foreach (SketchNode next in Conductors(node).SelectMany(c => c.Ports).Select(p => p.Owner).Where(n => !_level.ContainsKey(n)))
             {
+                if (before && IsBehindModule(next)) continue;
                 _level[next] = _level[node] + 1;
                 if (next.Role == NodeRole.Module) waiting.Add(next);
                 else queue.Enqueue(next);

@@ -22,6 +22,7 @@ internal sealed class WireSketch(UnitFacts facts, Conductors joined, LayoutDetai
         AddJoins();
         _lane.Conductors.AddRange(_conductors.Values.Where(c => c.Ports.Count > 1));
         foreach (Conductor lone in _conductors.Values.Where(c => c.Ports.Count == 1)) lone.Ports[0].Conductor = null;
+        foreach (SketchNode node in _nodes.Values.Where(n => _full && n.Role == NodeRole.Part)) node.Height = Math.Max(node.Height, 7 * (node.Ports.Count + 1));
         new WireColumns(facts, joined, _lane).Assign();
         return _lane;
     }
@@ -29,7 +30,13 @@ internal sealed class WireSketch(UnitFacts facts, Conductors joined, LayoutDetai
     private SketchNode MakeNode(int part)
     {
         PartInfo info = _model.Parts[part];
-        if (_model.Module?.Part != part) return Sizes.Part(info, part, detail);
+        if (_model.Module?.Part != part)
+        {
+            SketchNode node = Sizes.Part(info, part, detail);
+            if (!_full && info.Kind == "lamp") node.Height = Sizes.Chip;
+            return node;
+        }
+
         SketchNode module = Sizes.Module(info, part, detail);
         module.Pins.AddRange(Enumerable.Range(0, _model.Parts.Length).Where(facts.IsPin).Select(p => Sizes.Pin(_model.Parts[p], p, detail)));
         return module;
@@ -99,7 +106,7 @@ internal static class MoveSketch
     {
         foreach (var turned in facts.Turns.Where(t => nodes.ContainsKey(t.Part)).GroupBy(t => t.Control))
         {
-            SketchNode control = Sizes.Control(turned.Key.Name);
+            SketchNode control = Sizes.Control(turned.Key);
             lane.Nodes.Add(control);
             Join(lane, control, turned.Select(t => nodes[t.Part]));
         }

@@ -7,13 +7,16 @@ namespace Ventwright.Drawing;
 /// <summary>What everything of a unit shows in one setting, ready to be drawn. Immutable.</summary>
 public sealed class DrawingState
 {
-    internal DrawingState(Verdict verdict, string note, IEnumerable<NetState> nets, IEnumerable<HoseState> hoses, IReadOnlyList<AirState> air, IEnumerable<PartState> parts)
+    internal DrawingState(Verdict verdict, string note, string flowUnit, IEnumerable<NetState> nets, IEnumerable<HoseState> hoses, IReadOnlyList<AirState> air, IEnumerable<PartState> parts)
     {
-        (Verdict, Note, Air) = (verdict, note, air);
+        (Verdict, Note, FlowUnit, Air) = (verdict, note, flowUnit, air);
         Nets = nets.ToDictionary(n => n.Net, StringComparer.Ordinal);
         Hoses = hoses.ToDictionary(h => h.Hose, StringComparer.Ordinal);
         Parts = parts.ToDictionary(p => p.Id, StringComparer.Ordinal);
     }
+
+    /// <summary>Unit that flows are written in.</summary>
+    public string FlowUnit { get; }
 
     /// <summary>How the settling ended.</summary>
     public Verdict Verdict { get; }

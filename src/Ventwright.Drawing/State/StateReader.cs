@@ -8,11 +8,13 @@ namespace Ventwright.Drawing;
 /// <summary>Reads nets, hoses, streams and parts off a settled unit.</summary>
 internal sealed class StateReader(Simulator simulator, Setting setting, IReadOnlyList<Fault> faults, Settled settled, UnitSystem units)
 {
-    private const double LiveVolts = 1, VacuumPa = 5e3;
+    private const double LiveVolts = 1, LoadAmps = 5e-3, VacuumPa = 5e3;
     private readonly UnitModel _model = simulator.Model;
     private readonly UnitFacts _facts = new(simulator.Model);
     private readonly bool _solved = settled.Verdict != Verdict.NotSolved;
     private readonly HashSet<string> _gone = [.. setting.Words.Keys.Where(k => k.StartsWith("absent ", StringComparison.Ordinal) || k.StartsWith("unplug ", StringComparison.Ordinal)).Select(k => k[7..].Trim())];
+    private readonly Conductors _joined = new(new(simulator.Model));
+    private readonly int[] _loads = [.. Enumerable.Range(0, simulator.Model.Parts.Length).Where(p => IsLoad(simulator.Model.Parts[p].Kind) && simulator.Model.MainBranch[p] >= 0)];
     private NetState[] _nets = [];
     private HoseState[] _hoses = [];
     private AirState[] _air = [];
@@ -24,7 +26,7 @@ internal sealed class StateReader(Simulator simulator, Setting setting, IReadOnl
         double[] flows = _solved ? SettledFlows.AirFlow(settled) : new double[_model.Air.Length];
         _air = [.. _model.Air.Select((_, i) => new AirState(i, flows[i], StateText.Flow(flows[i], units)))];
         IEnumerable<PartState> parts = Enumerable.Range(0, _model.Parts.Length).Select(Part);
-        return new(settled.Verdict, settled.Note, _nets, _hoses, _air, parts.Concat(_model.Controls.Select(Control)));
+        return new(settled.Verdict, settled.Note, StateText.FlowUnit(units), _nets, _hoses, _air, parts.Concat(_model.Controls.Select(Control)));
     }
 
     private Shown Look(ObservableKind kind, string target) => Readings.Read(simulator, setting, faults, settled, new(kind, target));
@@ -32,8 +34,20 @@ internal sealed class StateReader(Simulator simulator, Setting setting, IReadOnl
     private NetState Net(string net)
     {
         Shown shown = Look(ObservableKind.Volts, net);
-        return shown.Unsteady ? new(net, double.NaN, true, false, "floats") : new(net, shown.Value, false, Math.Abs(shown.Value) > LiveVolts, StateText.Volts(shown.Value));
+        return shown.Unsteady ? new(net, double.NaN, true, false, "floats") : new(net, shown.Value, false, AtWork(net, shown.Value), StateText.Volts(shown.Value));
     }
+
+    /// <summary>Where loads hang on a net their current tells; a coil at rest lifts its whole line to 12 V and must not look busy.</summary>
+    private bool AtWork(string net, double volts)
+    {
+        int root = _joined.Root(Array.IndexOf(_model.Nets, net));
+        if (_joined.MarkOf(root) == PortMark.Ground) return false;
+        int[] loads = [.. _loads.Where(l => _joined.Root(_model.Electric[_model.MainBranch[l]].A) == root || _joined.Root(_model.Electric[_model.MainBranch[l]].B) == root)];
+        return loads.Length > 0 ? loads.Any(l => Look(ObservableKind.Amps, _model.Parts[l].Id).Value > LoadAmps) : Math.Abs(volts) > LiveVolts;
+    }
+
+    private static bool IsLoad(string kind) =>
+        kind is "relay" or "solenoid-valve" or "lamp" or "clutch-coil" or "motor" or "blower" or "servo" or "vacuum-transducer";
 
     private HoseState Hose(string hose)
     {
@@ -62,7 +76,7 @@ internal sealed class StateReader(Simulator simulator, Setting setting, IReadOnl
         "fuse" => Fuse(info),
         "relay" => TwoWords(info, "in", "out"),
         "solenoid-valve" => TwoWords(info, "on", "off"),
-        "clutch-coil" => TwoWords(info, "pulled in", "out"),
+        "clutch-coil" => TwoWords(info, "in", "out"),
         "thermostatic-switch" or "pressure-switch" => Contact(part),
         "lamp" => Light(info),
         "motor" or "blower" => Motion(info),
@@ -112,7 +126,7 @@ internal sealed class StateReader(Simulator simulator, Setting setting, IReadOnl
     {
         Shown shown = Look(ObservableKind.Motion, info.Id);
         string word = shown.Word ?? "";
-        return word == "still" ? (Activity.Idle, shown.Value, word, word) : (Activity.Working, shown.Value, word, $"{word} {StateText.Percent(shown.Value)}");
+        return word == "still" ? (Activity.Idle, shown.Value, word, word) : (Activity.Working, shown.Value, word, word);
     }
 
     private (Activity, double, string, string) Turned(int part)
@@ -126,7 +140,9 @@ internal sealed class StateReader(Simulator simulator, Setting setting, IReadOnl
         Shown shown = Look(ObservableKind.Position, info.Id);
         string word = shown.Word ?? "";
         string text = info.Kind == "servo" || word == "between" ? StateText.Percent(shown.Value) : word;
-        if (info.Kind is "vacuum-actuator" or "water-valve" && _facts.Hoses(part).Any()) text = $"{_hoses[_facts.Hoses(part).Last()].Text} {word}";
+        string vacuum = _facts.Hoses(part).Any() ? _hoses[_facts.Hoses(part).Last()].Text : "";
+        if (info.Kind == "vacuum-actuator") text = vacuum.Length > 0 ? vacuum : word;
+        if (info.Kind == "water-valve") text = $"{vacuum} {word}".Trim();
         return (info.Kind != "flap" && shown.Value > 0.5 && info.Kind != "servo" ? Activity.Working : Activity.Plain, shown.Value, word, text);
     }
 

@@ -4,7 +4,7 @@ namespace Ventwright.Drawing;
 /// <param name="Net">Name of the net.</param>
 /// <param name="Volts">Volts to ground; NaN for a floating net.</param>
 /// <param name="Floating">Whether it has no path to ground.</param>
-/// <param name="Energised">Whether it stands above a volt.</param>
+/// <param name="Energised">Whether it is at work: carries a load's current, or, where no load hangs on it, stands above a volt.</param>
 /// <param name="Text">Ready to show.</param>
 public sealed record NetState(string Net, double Volts, bool Floating, bool Energised, string Text);
 

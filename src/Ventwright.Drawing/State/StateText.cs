@@ -17,6 +17,8 @@ internal static class StateText
     /// <summary>An air flow in the one unit of its system.</summary>
     public static string Flow(double m3PerS, UnitSystem units) => InUnit(m3PerS, Dimension.VolumeFlow, units, Math.Abs(m3PerS) < 10.0 / 3600 ? "0.0" : "0");
 
+    public static string FlowUnit(UnitSystem units) => Signs(QuantityText.Unit(Dimension.VolumeFlow, units));
+
     public static string Percent(double share) => Math.Round(share * 100).ToString("0", CultureInfo.InvariantCulture) + " %";
 
     private static string InUnit(double si, Dimension dimension, UnitSystem units, string format)

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Xml;
 using System.Xml.Linq;
 
 namespace Ventwright.Drawing;
@@ -54,6 +55,7 @@ public static class SvgDrawing
         foreach (Box lane in layout.Lanes.Values) root.Add(SvgShapes.Rect(lane, "lane", 12));
         foreach (LayoutCaption caption in layout.Captions)
             root.Add(SvgShapes.Text(caption.At.X, caption.At.Y, caption.Text, caption.Size > 12 ? "lane-head" : "caption"));
+        if (layout.Lanes.TryGetValue(Lane.Air, out Box air)) root.Add(SvgShapes.Text(air.X + 44, air.Y + 16, state is null ? "" : $"streams in {state.FlowUnit}", "caption", "start", "air/unit"));
         var links = new SvgLinks(layout, state, marks);
         foreach (LinkKind kind in (LinkKind[])[LinkKind.Air, LinkKind.Hose, LinkKind.Move, LinkKind.Wire])
         {
@@ -62,8 +64,24 @@ public static class SvgDrawing
 
         var nodes = new SvgNodes(layout, state, marks);
         foreach (LayoutNode node in layout.Nodes.OrderBy(n => n.Role == NodeRole.Pin)) root.Add(nodes.Draw(node));
+        Clean(root);
         return root;
     }
+
+    /// <summary>Names on a sheet may hold characters that XML does not allow; they are written as question marks.</summary>
+    private static void Clean(XElement root)
+    {
+        foreach (XElement element in root.DescendantsAndSelf())
+        {
+            foreach (XAttribute attribute in element.Attributes().Where(a => !IsClean(a.Value))) attribute.Value = Clean(attribute.Value);
+            if (!element.HasElements && !IsClean(element.Value)) element.Value = Clean(element.Value);
+        }
+    }
+
+    private static bool IsClean(string text) => text.All(XmlConvert.IsXmlChar);
+
+    private static string Clean(string text) =>
+        string.Concat(text.EnumerateRunes().Select(r => r.IsBmp && !XmlConvert.IsXmlChar((char)r.Value) ? "?" : r.ToString()));
 
     private static void Compare(XElement before, XElement after, List<DrawingPatch> patches)
     {

@@ -7,20 +7,20 @@ internal static class SvgLabels
 {
     private const double Size = Sizes.Type;
 
-    public static IEnumerable<XElement> Of(LayoutNode node, PartState? shows, string? wanted, bool full, string pinName)
-    {
-        string shown = wanted is null ? shows?.Text ?? "" : $"\u2260 {wanted}";
-        return node.Role switch
+    public static IEnumerable<XElement> Of(LayoutNode node, string shown, bool full, string pinName) => node.Role switch
         {
             NodeRole.Space => node.Key.Contains(":around:", StringComparison.Ordinal) ? [Centred(node, node.Name, "name")] : [],
-            NodeRole.Small when node.Kind == "seal" => [Centred(node, shown.Length > 0 ? $"seal {shown}" : "seal", "state", node.Key + "/state")],
+            NodeRole.Small when node.Kind == "seal" => [Centred(node, shown is "" or "0" ? "seal" : $"seal {shown}", "state", node.Key + "/state")],
             NodeRole.Small => [Centred(node, node.Id, "id")],
             NodeRole.Module => Line(node, node.Box.Y + 14, "", node.Name, shown, 8),
             NodeRole.Pin => Pin(node, pinName, shown),
             NodeRole.Control => Line(node, Middle(node), "", node.Name, shown, 9),
             _ => Part(node, shown, full),
         };
-    }
+
+    /// <summary>A pin of the module that is no part by itself: supply, ground, reference.</summary>
+    public static XElement Port(LayoutPort port) =>
+        SvgShapes.Text(port.At.X + (port.Left ? 4 : -4), port.At.Y + 4, port.Node[(port.Node.LastIndexOf('.') + 1)..], "id", port.Left ? "start" : "end");
 
     private static double Middle(LayoutNode node) => node.Box.Y + (node.Box.Height / 2) + 4;
 
@@ -29,11 +29,26 @@ internal static class SvgLabels
         double left = Symbol(node, full);
         bool named = node.Name != node.Id, air = node.Lane == Lane.Air && node.Kind is not ("flap" or "blower");
         if (node.Box.Height <= Sizes.Row + 1) return Line(node, Middle(node), air && named ? "" : node.Id, named ? node.Name : air ? node.Id : "", shown, 5 + left);
-        double top = node.Box.Y + ((node.Box.Height - 30) / 2);
+        if (air && !full) return Wrapped(node, shown);
+        double top = node.Box.Y + ((node.Box.Height - 26) / 2);
         string head = air && !full ? "" : node.Id;
-        string second = shown.Length == 0 ? "" : TextWidth.Fit(shown, node.Box.Width - left - 8, Size);
-        return Line(node, top + 12, head, named ? node.Name : head.Length > 0 ? "" : node.Id, "", 5 + left)
-            .Append(SvgShapes.Text(node.Box.X + 5 + left, top + 26, second, "state", "start", node.Key + "/second"));
+        string second = shown.Length == 0 ? "" : TextWidth.Fit(shown, (node.Box.Width - left - 8) / Sizes.Bold, Size);
+        return Line(node, top + 10.5, head, named ? node.Name : head.Length > 0 ? "" : node.Id, "", 5 + left)
+            .Append(SvgShapes.Text(node.Box.X + 5 + left, top + 22.5, second, "state", "start", node.Key + "/second"));
+    }
+
+    /// <summary>A name over two lines, with what is shown at the end of the second.</summary>
+    private static IEnumerable<XElement> Wrapped(LayoutNode node, string shown)
+    {
+        double x = node.Box.X + 4, room = node.Box.Width - 8, top = node.Box.Y + ((node.Box.Height - 26) / 2);
+        string state = TextWidth.Fit(shown, room / Sizes.Bold, Size);
+        int cut = node.Name.Length + 1;
+        while (cut > 1 && TextWidth.Of(node.Name[..Math.Min(cut, node.Name.Length)].TrimEnd(), Size) > room) cut = node.Name.LastIndexOfAny([' ', '-'], Math.Min(cut, node.Name.Length) - 2) + 1;
+        cut = Math.Min(cut, node.Name.Length);
+        string first = cut > 0 ? node.Name[..cut].TrimEnd() : TextWidth.Fit(node.Name, room, Size), rest = cut > 0 ? node.Name[cut..] : "";
+        yield return SvgShapes.Text(x, top + 10.5, first, "name");
+        yield return SvgShapes.Text(x, top + 22.5, TextWidth.Fit(rest, room - (Sizes.Bold * TextWidth.Of(state, Size)) - 3, Size), "name", "start", node.Key + "/name");
+        yield return SvgShapes.Text(node.Box.Right - 4, top + 22.5, state, "state", "end", node.Key + "/state");
     }
 
     /// <summary>Room that a symbol takes on the left.</summary>
@@ -42,10 +57,10 @@ internal static class SvgLabels
     private static IEnumerable<XElement> Line(LayoutNode node, double y, string id, string name, string shown, double inset)
     {
         double x = node.Box.X + inset, right = node.Box.Right - 5, room = right - x;
-        double idWidth = id.Length == 0 ? 0 : TextWidth.Of(id, Size) + 4;
-        string state = TextWidth.Fit(shown, Math.Max(0, room - idWidth), Size);
-        double stateWidth = state.Length == 0 ? 0 : TextWidth.Of(state, Size) + 5;
-        if (id.Length > 0) yield return SvgShapes.Text(x, y, TextWidth.Fit(id, room, Size), "id");
+        double idWidth = id.Length == 0 ? 0 : (Sizes.Bold * TextWidth.Of(id, Size)) + 4;
+        string state = TextWidth.Fit(shown, Math.Max(0, room - idWidth) / Sizes.Bold, Size);
+        double stateWidth = state.Length == 0 ? 0 : (Sizes.Bold * TextWidth.Of(state, Size)) + 4;
+        if (id.Length > 0) yield return SvgShapes.Text(x, y, TextWidth.Fit(id, room / Sizes.Bold, Size), "id");
         yield return SvgShapes.Text(x + idWidth, y, TextWidth.Fit(name, Math.Max(0, room - idWidth - stateWidth), Size), "name", "start", node.Key + "/name");
         yield return SvgShapes.Text(right, y, state, "state", "end", node.Key + "/state");
     }
@@ -57,10 +72,10 @@ internal static class SvgLabels
     {
         bool left = node.Ports[0].Left;
         string number = node.Id[(node.Id.LastIndexOf('.') + 1)..];
-        double y = Middle(node), outer = left ? node.Box.X + 4 : node.Box.Right - 4, inner = left ? node.Box.Right - 4 : node.Box.X + 4, room = node.Box.Width - 8;
-        string volts = TextWidth.Fit(shown, room - TextWidth.Of(number, Size) - 3, Size);
-        string label = TextWidth.Fit(name, room - TextWidth.Of(volts, Size) - TextWidth.Of(number, Size) - 8, Size);
-        double named = TextWidth.Of(number, Size) + 4;
+        double y = Middle(node), outer = left ? node.Box.X + 4 : node.Box.Right - 4, inner = left ? node.Box.Right - 12 : node.Box.X + 12, room = node.Box.Width - 16;
+        string volts = TextWidth.Fit(shown, (room - TextWidth.Of(number, Size) - 3) / Sizes.Bold, Size);
+        string label = TextWidth.Fit(name, room - (Sizes.Bold * (TextWidth.Of(volts, Size) + TextWidth.Of(number, Size))) - 8, Size);
+        double named = (Sizes.Bold * TextWidth.Of(number, Size)) + 3;
         yield return SvgShapes.Text(outer, y, number, "id", left ? "start" : "end");
         yield return SvgShapes.Text(left ? outer + named : outer - named, y, label, "name", left ? "start" : "end", node.Key + "/name");
         yield return SvgShapes.Text(inner, y, volts, "state", left ? "end" : "start", node.Key + "/state");

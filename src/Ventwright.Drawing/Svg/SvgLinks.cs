@@ -6,7 +6,11 @@ namespace Ventwright.Drawing;
 /// <summary>Draws lines: wires strong when energised, hoses wide when there is vacuum, streams as wide as their flow.</summary>
 internal sealed class SvgLinks(UnitLayout layout, DrawingState? state, DrawingMarks marks)
 {
-    private const double WidestStream = 16, ThinnestStream = 1.4, LeastM3PerS = 0.05 / 3600, UsualM3PerS = 150.0 / 3600;
+    private const double WidestStream = 16, ThinnestStream = 1.4, UsualM3PerS = 150.0 / 3600;
+
+    /// <summary>Less than this is still air.</summary>
+    public const double LeastM3PerS = 0.05 / 3600;
+
     private readonly double _widestFlow = Math.Max(UsualM3PerS, state?.Air.Select(a => Math.Abs(a.FlowM3PerS)).DefaultIfEmpty(0).Max() ?? 0);
 
     public XElement Draw(LayoutLink link)
@@ -24,7 +28,7 @@ internal sealed class SvgLinks(UnitLayout layout, DrawingState? state, DrawingMa
             new XAttribute($"data-{Subject(link)}", link.Kind == LinkKind.Air && link.AirBranch >= 0 ? AirPart(link) : link.Node), new XAttribute("data-from", link.From), new XAttribute("data-to", link.To));
         if (link.Kind == LinkKind.Wire && link.EndNode != link.Node) group.Add(new XAttribute("data-end", link.EndNode));
         group.Add(SvgShapes.Title(title, link.Key));
-        XElement line = SvgShapes.Path(SvgShapes.Rounded(link.Points, link.Kind == LinkKind.Air ? 7 : 3), "line");
+        XElement line = SvgShapes.Path(SvgShapes.Rounded(link.Points, link.Kind == LinkKind.Air ? 14 : 3), "line");
         line.Add(new XAttribute("data-key", link.Key + "/line"), new XAttribute("stroke-width", Number(width)));
         group.Add(line);
         AddTicks(group, link);

@@ -7,36 +7,51 @@ namespace Ventwright.Drawing;
 internal sealed class SvgNodes(UnitLayout layout, DrawingState? state, DrawingMarks marks)
 {
     private readonly bool _full = layout.Detail == LayoutDetail.Full;
+    private readonly bool _hasModule = layout.Nodes.Any(n => n.Role == NodeRole.Module);
     private readonly ILookup<string, string> _ends = layout.Links.Where(l => l.Kind == LinkKind.Wire).SelectMany(l => (IEnumerable<(string, string)>)[(l.From, l.To), (l.To, l.From)]).ToLookup(p => p.Item1, p => p.Item2, StringComparer.Ordinal);
 
     public XElement Draw(LayoutNode node)
     {
-        PartState? shows = state?.Parts.GetValueOrDefault(node.Role == NodeRole.Control ? "control:" + node.Id : node.Id);
-        if (node.Role == NodeRole.Space) shows = null;
+        PartState? shows = node.Role == NodeRole.Space ? null : state?.Parts.GetValueOrDefault(node.Role == NodeRole.Control ? "control:" + node.Id : node.Id);
         string? wanted = node.Role == NodeRole.Space ? null : marks.Differs.GetValueOrDefault(node.Role == NodeRole.Control ? "control:" + node.Id : node.Id);
         var group = new XElement(Svg + "g", new XAttribute("data-key", node.Key), new XAttribute("class", Classes(node, shows, wanted)));
         group.Add(new XAttribute(node.Part >= 0 ? "data-part" : node.Role == NodeRole.Control ? "data-control" : "data-space", node.Id), new XAttribute("data-kind", node.Kind));
         group.Add(SvgShapes.Title(Title(node, shows, wanted), node.Key));
         group.Add(SvgShapes.Rect(node.Box, "box", node.Role switch { NodeRole.Control => node.Box.Height / 2, NodeRole.Space => 3, NodeRole.Pin => 0, NodeRole.Module => 8, _ => 5 }));
-        group.Add(SvgShapes.Rect(node.Box, "hatch", 5));
+        if (node.Role != NodeRole.Space) group.Add(SvgShapes.Rect(new(node.Box.X + 1.5, node.Box.Y + 1.5, node.Box.Width - 3, node.Box.Height - 3), "hatch", 4));
         if (node.Role != NodeRole.Module) Marks(group, node);
         SvgSymbols.Add(group, node, shows, _full);
-        foreach (XElement text in SvgLabels.Of(node, shows, wanted, _full, PinName(node))) group.Add(text);
-        Spot corner = new(node.Box.Right, node.Box.Y);
-        group.Add(SvgShapes.Path($"M{Number(corner.X - 6)},{Number(corner.Y + 0.5)} l2.5,3 l4.5,-5.5", "proof"));
+        foreach (XElement text in SvgLabels.Of(node, Shown(node, shows, wanted), _full, PinName(node))) group.Add(text);
+        if (node.Role == NodeRole.Module) group.Add(node.Ports.Where(p => p.Mark == PortMark.None && !layout.ByKey.ContainsKey("wires:" + p.Node)).Select(SvgLabels.Port));
+        bool rightPin = node.Role == NodeRole.Pin && !node.Ports[0].Left;
+        Spot corner = node.Role == NodeRole.Pin ? new(rightPin ? node.Box.X + 2 : node.Box.Right - 10, node.Box.Y + 6) : new(node.Box.Right - 4, node.Box.Y - 1);
+        group.Add(SvgShapes.Path($"M{SvgShapes.At(corner)} l2.5,3 l4.5,-5.5", "proof"));
         return group;
+    }
+
+    /// <summary>What a node shows; in the overview the lane's heading has the unit of flow, and a sensor's volts stand at the module's pin.</summary>
+    private string Shown(LayoutNode node, PartState? shows, string? wanted)
+    {
+        string text = wanted is null ? shows?.Text ?? "" : $"\u2260 {wanted}";
+        if (wanted is null && !_full && _hasModule && node.Kind is ("thermistor" or "potentiometer") && shows?.Activity != Activity.Absent) return "";
+        return state is null || _full || node.Lane != Lane.Air ? text : text.Replace(" " + state.FlowUnit, "", StringComparison.Ordinal);
     }
 
     private string Classes(LayoutNode node, PartState? shows, string? wanted)
     {
         List<string> words = ["node", node.Role.ToString().ToLowerInvariant(), node.Kind];
         if (shows is not null && shows.Activity != Activity.Plain) words.Add(shows.Activity.ToString().ToLowerInvariant());
+        if (node.Role == NodeRole.Space && state is not null && !Moves(node)) words.Add("idle");
         if (wanted is not null) words.Add("differs");
         if (node.Part >= 0 && marks.Proven.Contains(node.Id)) words.Add("proven");
         if (node.Part >= 0 && marks.CarOnly.Contains(node.Id)) words.Add("car-only");
         if (node.Part >= 0 && marks.Absent.Contains(node.Id) && !words.Contains("absent")) words.Add("absent");
         return string.Join(' ', words.Distinct());
     }
+
+    /// <summary>Whether air moves through a space.</summary>
+    private bool Moves(LayoutNode space) =>
+        layout.Links.Any(l => l.Kind == LinkKind.Air && l.Node == space.Id && l.AirBranch >= 0 && Math.Abs(state!.Air[l.AirBranch].FlowM3PerS) > SvgLinks.LeastM3PerS);
 
     private static string Title(LayoutNode node, PartState? shows, string? wanted)
     {
@@ -52,9 +67,9 @@ internal sealed class SvgNodes(UnitLayout layout, DrawingState? state, DrawingMa
             string at = SvgShapes.At(port.At);
             (string data, string kind) = port.Mark switch
             {
-                PortMark.Feed => ($"M{at} m-2.5,0 l2.5,-4 l2.5,4 z", "mark feed"),
-                PortMark.Ground => ($"M{at} m-3,0.8 h6 m-4.6,1.7 h3.2", "mark ground"),
-                _ => ($"M{at} m-2,0 a2,2 0 1 0 4,0 a2,2 0 1 0 -4,0", "mark shared"),
+                PortMark.Feed => ($"M{at} m-2.5,0.5 h5 l-2.5,3.2 z", "mark feed"),
+                PortMark.Ground => ($"M{at} m-3,1.7 h6 m-4.6,1.7 h3.2", "mark ground"),
+                _ => ($"M{at} m-1.6,1.8 a1.6,1.6 0 1 0 3.2,0 a1.6,1.6 0 1 0 -3.2,0", "mark shared"),
             };
             XElement mark = SvgShapes.Path(data, kind);
             mark.Add(new XAttribute("data-net", port.Node), new XElement(Svg + "title", $"{port.Mark.ToString().ToLowerInvariant()}: {port.Node}"));
@@ -66,7 +81,7 @@ internal sealed class SvgNodes(UnitLayout layout, DrawingState? state, DrawingMa
     private string PinName(LayoutNode node)
     {
         if (node.Role != NodeRole.Pin) return "";
-        if (node.Kind == "module-input") return node.Name.Replace("module input ", "", StringComparison.Ordinal);
+        if (node.Kind == "module-input") return node.Name[(node.Name.LastIndexOf(' ') + 1)..];
         return string.Join(' ', _ends[node.Key].Select(k => layout.ByKey[k].Id).Distinct().Take(2));
     }
 }
