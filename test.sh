@@ -34,6 +34,7 @@ install_missing() {
   command -v ngspice > /dev/null || missing+=(ngspice)
   prefer_python_with_scipy || missing+=(python3-scipy)
   has_font || missing+=(fontconfig fonts-liberation)
+  command -v chromium > /dev/null || command -v chromium-browser > /dev/null || command -v google-chrome > /dev/null || missing+=(chromium)
   [[ ${#missing[@]} -gt 0 ]] || return 0
 
   [[ $(id -u) -eq 0 ]] || root=(sudo)

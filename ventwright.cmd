@@ -11,7 +11,7 @@ if errorlevel 1 (
 )
 
 if not exist "%OUT%\ventwright.dll" goto build
-powershell -NoProfile -Command "$stamp = Get-Item -LiteralPath (Join-Path $env:OUT 'built.stamp') -ErrorAction SilentlyContinue; if (-not $stamp) { exit 1 }; $newer = @(Get-ChildItem -LiteralPath (Join-Path $env:HERE 'src') -Recurse -File -Include *.cs,*.csproj,*.props,*.sql,*.yaml,*.json | Where-Object { $_.FullName -notmatch '\\(bin|obj)\\' }) + @(Get-ChildItem (Join-Path $env:HERE 'Directory.*.props')) | Where-Object { $_.LastWriteTimeUtc -gt $stamp.LastWriteTimeUtc }; if ($newer) { exit 1 }"
+powershell -NoProfile -Command "$stamp = Get-Item -LiteralPath (Join-Path $env:OUT 'built.stamp') -ErrorAction SilentlyContinue; if (-not $stamp) { exit 1 }; $newer = @(Get-ChildItem -LiteralPath (Join-Path $env:HERE 'src') -Recurse -File -Include *.cs,*.razor,*.css,*.js,*.csproj,*.props,*.sql,*.yaml,*.json | Where-Object { $_.FullName -notmatch '\\(bin|obj)\\' }) + @(Get-ChildItem (Join-Path $env:HERE 'Directory.*.props')) | Where-Object { $_.LastWriteTimeUtc -gt $stamp.LastWriteTimeUtc }; if ($newer) { exit 1 }"
 if not errorlevel 1 goto start
 
 :build

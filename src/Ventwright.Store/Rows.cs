@@ -26,23 +26,20 @@ internal static class TimeText
 /// <summary>The words for kinds in the file. They must never change, whatever the enum's names become.</summary>
 internal static class KindText
 {
-    internal static string Write(SessionEventKind kind) => kind switch
-    {
-        SessionEventKind.Reading => "reading",
-        SessionEventKind.Repaired => "repaired",
-        SessionEventKind.Swapped => "swapped",
-        SessionEventKind.Symptom => "symptom",
-        SessionEventKind.Note => "note",
-        _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "There is no such kind of entry."),
-    };
+    private static readonly (SessionEventKind Kind, string Text)[] Words =
+    [
+        (SessionEventKind.Reading, "reading"), (SessionEventKind.Repaired, "repaired"), (SessionEventKind.Swapped, "swapped"),
+        (SessionEventKind.Symptom, "symptom"), (SessionEventKind.Note, "note"), (SessionEventKind.Panel, "panel"),
+        (SessionEventKind.Bench, "bench"), (SessionEventKind.Skipped, "skipped"), (SessionEventKind.Unreachable, "unreachable"),
+        (SessionEventKind.Ticked, "ticked"),
+    ];
 
-    internal static SessionEventKind Read(string text) => text switch
+    internal static string Write(SessionEventKind kind) => Array.Find(Words, w => w.Kind == kind).Text
+        ?? throw new ArgumentOutOfRangeException(nameof(kind), kind, "There is no such kind of entry.");
+
+    internal static SessionEventKind Read(string text)
     {
-        "reading" => SessionEventKind.Reading,
-        "repaired" => SessionEventKind.Repaired,
-        "swapped" => SessionEventKind.Swapped,
-        "symptom" => SessionEventKind.Symptom,
-        "note" => SessionEventKind.Note,
-        _ => throw new FormatException($"'{text}' is no kind of entry."),
-    };
+        int index = Array.FindIndex(Words, w => w.Text == text);
+        return index < 0 ? throw new FormatException($"'{text}' is no kind of entry.") : Words[index].Kind;
+    }
 }

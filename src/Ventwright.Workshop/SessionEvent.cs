@@ -17,6 +17,21 @@ public enum SessionEventKind
 
     /// <summary>A remark in the person's own words.</summary>
     Note,
+
+    /// <summary>The panel was set: controls, supply, pump, stand-ins, what is unplugged.</summary>
+    Panel,
+
+    /// <summary>A part was put on the bench or taken off it, or a net was fed directly.</summary>
+    Bench,
+
+    /// <summary>A check was passed over for now.</summary>
+    Skipped,
+
+    /// <summary>A check cannot be reached on this bench.</summary>
+    Unreachable,
+
+    /// <summary>A box of the function chart was ticked or cleared.</summary>
+    Ticked,
 }
 
 /// <summary>One entry of a bench session's record. Entries are never deleted; an undone one stays, marked.</summary>

@@ -39,6 +39,14 @@ internal static class BenchCommand
         return bench;
     }
 
+    /// <summary>Opens a session of a store.</summary>
+    /// <exception cref="RefusedException">There is no such session, or its sheet no longer compiles.</exception>
+    public static OpenSession Open(SqliteSessionStore store, string id)
+    {
+        if (store.Find(id) is null) throw new BadInputException($"there is no session '{id}'; `ventwright bench list` tells which there are");
+        return OpenSession.Open(store, id);
+    }
+
     private static Command Sub(string name, string text, Argument[] arguments, Option[] options, Func<ParseResult, SqliteSessionStore, int> run)
     {
         var command = new Command(name, text);
@@ -79,7 +87,7 @@ internal static class BenchCommand
 
     private static int Read(SqliteSessionStore store, string id, string[] set, string at, string got, bool json)
     {
-        StoredSession session = StoredSession.Open(store, id);
+        OpenSession session = Open(store, id);
         var words = set.Select(t => SettingOptions.Pair("--set", t)).ToArray();
         SessionEvent entry = session.Read(words, at, got);
         if (json) Json.Write(new { V = 1, entry.Number });
@@ -89,7 +97,7 @@ internal static class BenchCommand
 
     private static int Renewed(SqliteSessionStore store, string id, string part, SessionEventKind kind, bool json)
     {
-        SessionEvent entry = StoredSession.Open(store, id).Renewed(part, kind);
+        SessionEvent entry = Open(store, id).Renewed(part, kind);
         if (json) Json.Write(new { V = 1, entry.Number });
         else Screen.Line($"kept as number {entry.Number}: {part} {(kind == SessionEventKind.Repaired ? "repaired" : "swapped")}");
         return ExitCodes.Fine;
@@ -107,10 +115,10 @@ internal static class BenchCommand
 
     private static int Status(SqliteSessionStore store, string id, bool json)
     {
-        StoredSession session = StoredSession.Open(store, id);
+        OpenSession session = Open(store, id);
         Findings findings = session.Replay().Find();
-        if (json) Json.Write(FindingsView.Json(session.Model, findings));
-        else FindingsView.Write(session.Model, findings);
+        if (json) Json.Write(FindingsView.Json(session.Unit.Model, findings));
+        else FindingsView.Write(session.Unit.Model, findings);
         return ExitCodes.Fine;
     }
 
@@ -126,9 +134,3 @@ internal static class BenchCommand
         return ExitCodes.Fine;
     }
 }
-
-/// <summary>A reading as it is kept.</summary>
-internal sealed record ReadingBody(Dictionary<string, string> Set, string At, string Got);
-
-/// <summary>A repaired or swapped part as it is kept.</summary>
-internal sealed record PartBody(string Part);

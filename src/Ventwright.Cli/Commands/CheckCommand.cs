@@ -74,7 +74,7 @@ internal static class CheckCommand
             Answer = s.Answer switch { StatedAnswer.Agrees => "agrees", StatedAnswer.Disagrees => "disagrees", _ => "no-answer" },
             Stated = s.StatedText(units),
             Text = s.Sentence(units),
-            Computed = s.Band is null ? null : ReadingText.Json(s.Band, units),
+            Computed = s.Band is null ? null : BandJson.Of(s.Band, units),
         }),
     });
 

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Ventwright.Cli.Output;
+using Ventwright.Workshop;
 
 namespace Ventwright.Cli.Commands;
 
@@ -13,11 +14,11 @@ internal static class CommandRunner
         foreach (Func<Command> make in CommandList.All) root.Subcommands.Add(make());
         try
         {
-            int code = args.Length == 0 ? Demo.Run() : Invoke(root.Parse(args));
+            int code = args.Length == 0 ? AppCommand.Run() : Invoke(root.Parse(args));
             Screen.Flush();
             return code;
         }
-        catch (BadInputException e)
+        catch (RefusedException e)
         {
             return Say(e.Message, ExitCodes.BadInput);
         }

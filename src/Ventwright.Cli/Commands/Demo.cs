@@ -1,3 +1,4 @@
+using System.CommandLine;
 using System.Globalization;
 using Ventwright.Bench;
 using Ventwright.Cli.Output;
@@ -6,19 +7,27 @@ using Ventwright.Model.Build;
 using Ventwright.Model.Kernel;
 using Ventwright.Model.Sheet.Text;
 using Ventwright.Simulation;
+using Ventwright.Workshop;
 
 namespace Ventwright.Cli.Commands;
 
-/// <summary>What the program does without arguments: a bench session on an invented unit with a fault in it, as a transcript.</summary>
+/// <summary><c>demo</c>: a bench session on an invented unit with a fault in it, as a transcript.</summary>
 internal static class Demo
 {
     private const string Sheet = "single-blower-manual.yaml", Fault = "VV1:vac.recirc-port-blocked";
     private const int MostReadings = 15;
 
-    /// <summary>Runs the demo.</summary>
-    public static int Run()
+    /// <summary>Makes the command.</summary>
+    public static Command Make()
     {
-        string path = FindSheet() ?? throw new BadInputException($"the demo's sheet sheets/{Sheet} is not beside the program; `ventwright --help` lists the commands");
+        var command = new Command("demo", "A bench session on an invented unit with a fault in it, as a transcript.");
+        command.SetAction(_ => Run());
+        return command;
+    }
+
+    private static int Run()
+    {
+        string path = SheetShelf.Find(Sheet) ?? throw new BadInputException($"the demo's sheet sheets/{Sheet} is not beside the program; `ventwright --help` lists the commands");
         var problems = new ProblemList();
         UnitModel model = SheetFile.Load(path, problems) ?? throw new BadInputException(string.Join('\n', problems.Sorted.Select(p => p.ToString())));
         var simulator = new Simulator(model);
@@ -32,7 +41,7 @@ internal static class Demo
             if (leader is { Probability: > 0.95 } || bench.Next(posterior, 1) is not [Advice next, ..]) break;
             int check = bench.Predictor.Check(next.Setting, next.What);
             Outcome seen = unit.Observe(bench.Predictor, check);
-            Screen.Line(string.Create(CultureInfo.InvariantCulture, $"{i,2}. Set {FindingsView.Set(next.Setting)}; look at {next.What}: {Told(bench.Predictor.Checks[check], next.What, seen)}"));
+            Screen.Line(string.Create(CultureInfo.InvariantCulture, $"{i,2}. Set {FindingsView.Set(next.Setting)}; look at {next.What}: {ReadingWords.Written(model, next.What, seen)}"));
             Screen.Line($"    {next.Why}");
             Screen.Flush();
             bench.Take($"reading {i}", next.Setting, next.What, seen);
@@ -42,29 +51,5 @@ internal static class Demo
         FindingsView.Write(model, bench.Find());
         Screen.Line($"What was wrong: {Fault}. Your own unit: ventwright bench new SHEET, then ventwright bench resume SESSION.");
         return ExitCodes.Fine;
-    }
-
-    private static string Told(CheckEntry check, Observable what, Outcome seen) => seen.Kind switch
-    {
-        OutcomeKind.Word => check.Words[seen.WordIndex],
-        OutcomeKind.Unsteady => "nothing steady",
-        _ => Number(what, seen.Value),
-    };
-
-    private static string Number(Observable what, double value)
-    {
-        double si = BenchMeter.FromScale(what.Kind, value);
-        return double.IsInfinity(si) ? "OL" : Output.ReadingText.Of(si, what.Dimension(), Quantities.UnitSystem.Metric);
-    }
-
-    private static string? FindSheet()
-    {
-        for (DirectoryInfo? folder = new(AppContext.BaseDirectory); folder is not null; folder = folder.Parent)
-        {
-            string path = Path.Combine(folder.FullName, "sheets", Sheet);
-            if (File.Exists(path)) return path;
-        }
-
-        return null;
     }
 }

@@ -3,6 +3,7 @@ using Ventwright.Cli.Output;
 using Ventwright.Model.Kernel;
 using Ventwright.Quantities;
 using Ventwright.Simulation;
+using Ventwright.Workshop;
 
 namespace Ventwright.Cli.Commands;
 
@@ -40,7 +41,7 @@ internal static class ExpectCommand
         if (expected.Rest.Verdict != Verdict.Settled) Screen.Line($"{Expectation.Word(expected.Rest.Verdict)}: {expected.Rest.Note}");
         if (expected.Rest.Verdict == Verdict.NotSolved) return;
         IEnumerable<string[]> rows = bands.Select(b => (string[])
-            [.. asked ? (string[])[] : [Owner(model, b.What)], b.What.ToString(), ReadingText.Of(b.Nominal, b.What, units), BandText(expected, b, units)]);
+            [.. asked ? (string[])[] : [Owner(model, b.What)], b.What.ToString(), ReadingWords.Of(b.Nominal, b.What, units), BandText(expected, b, units)]);
         Screen.Table(asked ? ["check", "reading", "band"] : ["part", "check", "reading", "band"], rows);
         foreach (Band band in why ? bands : [])
         {
@@ -54,14 +55,14 @@ internal static class ExpectCommand
         V = 1,
         Verdict = Expectation.Word(expected.Rest.Verdict),
         expected.Rest.Note,
-        Checks = bands.Select(b => ReadingText.Json(b, units)),
-        Stated = bands.Select(b => expected.Stated(b)).OfType<StatedRow>().Select(r => new { At = r.What.ToString(), Is = ReadingText.Stated(r, units), r.Source }),
+        Checks = bands.Select(b => BandJson.Of(b, units)),
+        Stated = bands.Select(b => expected.Stated(b)).OfType<StatedRow>().Select(r => new { At = r.What.ToString(), Is = ReadingWords.Stated(r, units), r.Source }),
         Why = why ? bands.Select(b => WhyView.Json(expected.Why(b), units)) : null,
     });
 
     /// <summary>The band; where the model has no answer, what the manual states, and that it is stated.</summary>
     private static string BandText(Expectation expected, Band band, UnitSystem units) =>
-        expected.Stated(band) is { } row ? $"stated: {ReadingText.Stated(row, units)} ({row.Source})" : ReadingText.Of(band, units);
+        expected.Stated(band) is { } row ? $"stated: {ReadingWords.Stated(row, units)} ({row.Source})" : ReadingWords.Of(band, units);
 
     private static string Owner(UnitModel model, Observable what)
     {

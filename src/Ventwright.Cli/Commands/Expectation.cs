@@ -1,6 +1,7 @@
 using Ventwright.Model.Kernel;
 using Ventwright.Simulation;
 using Ventwright.Simulation.Why;
+using Ventwright.Workshop;
 
 namespace Ventwright.Cli.Commands;
 
@@ -21,7 +22,7 @@ internal sealed class Expectation
     public Expectation(UnitModel model, Setting setting, Fault[] faults, string[] from)
     {
         (_simulator, _setting, _faults) = (new(model), setting, faults);
-        _before = from.Length > 0 ? _simulator.Settle(SettingOptions.Make(model, from.Select(f => SettingOptions.Pair("--from", f))), faults) : null;
+        _before = from.Length > 0 ? _simulator.Settle(SettingWords.Make(model, from.Select(f => SettingOptions.Pair("--from", f))), faults) : null;
         Rest = _simulator.Settle(setting, faults, _before);
     }
 

@@ -1,10 +1,11 @@
 using System.CommandLine;
 using Ventwright.Bench;
-using Ventwright.Cli.Output;
 using Ventwright.Diagnosis;
+using Ventwright.Cli.Output;
 using Ventwright.Model.Kernel;
 using Ventwright.Model.Sheet.Text;
 using Ventwright.Simulation;
+using Ventwright.Workshop;
 
 namespace Ventwright.Cli.Commands;
 
@@ -33,7 +34,7 @@ internal static class FindCommand
                 {
                     Take(bench, model, $"reading {number}", reading, meters, problems);
                 }
-                catch (BadInputException e)
+                catch (RefusedException e)
                 {
                     problems.Error("reading", reading.Where, e.Message);
                 }
@@ -49,17 +50,9 @@ internal static class FindCommand
         return command;
     }
 
-    /// <summary>Takes a reading as written.</summary>
-    /// <exception cref="BadInputException">Something about it cannot be.</exception>
-    public static void Take(BenchDiagnosis bench, UnitModel model, string id, IEnumerable<(string Name, string Value)> set, string at, string got)
-    {
-        (Setting setting, Observable what, Outcome outcome) = Read(model, set, at, got);
-        bench.Take(id, setting, what, outcome);
-    }
-
     private static void Take(BenchDiagnosis bench, UnitModel model, string id, WrittenReading reading, Meters meters, ProblemList problems)
     {
-        (Setting setting, Observable what, Outcome outcome) = Read(model, reading.Set, reading.At, reading.Got);
+        (Setting setting, Observable what, Outcome outcome) = WrittenEntries.Check(model, reading.Set, reading.At, reading.Got);
         MeterAccuracy? meter = null;
         if (reading.Accuracy is { } text)
         {
@@ -69,14 +62,6 @@ internal static class FindCommand
         }
 
         bench.Take(id, setting, what, outcome, meter);
-    }
-
-    private static (Setting Setting, Observable What, Outcome Outcome) Read(UnitModel model, IEnumerable<(string Name, string Value)> set, string at, string got)
-    {
-        Observable what = CheckNames.Parse(model, at);
-        Setting setting = SettingOptions.Make(model, set);
-        if (!Bench.ReadingText.TryRead(model, what, got, out Outcome outcome, out string? problem)) throw new BadInputException(problem ?? $"'{got}' is no reading");
-        return (setting, what, outcome);
     }
 }
 

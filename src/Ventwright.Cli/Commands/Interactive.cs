@@ -14,9 +14,9 @@ internal static class Interactive
     /// <summary>Runs until the input ends or the person quits.</summary>
     public static int Run(SqliteSessionStore store, string id)
     {
-        StoredSession session = StoredSession.Open(store, id);
+        OpenSession session = BenchCommand.Open(store, id);
         BenchDiagnosis bench = session.Replay();
-        Screen.Line($"{session.Title}. {Help}");
+        Screen.Line($"{session.Record.Title}. {Help}");
         int skipped = 0;
         while (true)
         {
@@ -33,7 +33,7 @@ internal static class Interactive
             {
                 bench = Answer(session, bench, advice, line);
             }
-            catch (BadInputException e)
+            catch (RefusedException e)
             {
                 Screen.Line(e.Message);
             }
@@ -50,16 +50,16 @@ internal static class Interactive
         if (advice.What.Kind == ObservableKind.Amps) Screen.Line("Caution: high current. Use a clamp or a fused meter; keep hands, sleeves and hair off fans that may start.");
     }
 
-    private static BenchDiagnosis Answer(StoredSession session, BenchDiagnosis bench, Advice? advice, string line)
+    private static BenchDiagnosis Answer(OpenSession session, BenchDiagnosis bench, Advice? advice, string line)
     {
         string[] words = line.Split(' ', StringSplitOptions.RemoveEmptyEntries);
         switch (words[0])
         {
             case "status":
-                FindingsView.Write(session.Model, bench.Find());
+                FindingsView.Write(session.Unit.Model, bench.Find());
                 return bench;
             case "expect" when advice is not null:
-                Screen.Line($"{advice.What}: {Output.ReadingText.Of(bench.Predictor.Sound(bench.Predictor.Check(advice.Setting, advice.What)), Quantities.UnitSystem.Metric)}");
+                Screen.Line($"{advice.What}: {ReadingWords.Of(bench.Predictor.Sound(bench.Predictor.Check(advice.Setting, advice.What)), Quantities.UnitSystem.Metric)}");
                 return bench;
             case "undo":
                 Screen.Line(session.UndoLast() ? "taken back" : "there is nothing to take back");
@@ -74,16 +74,16 @@ internal static class Interactive
                 if (advice is null) throw new BadInputException($"there is no check to answer. {Help}");
                 SessionEvent entry = session.Read([.. advice.Setting.Words.Select(w => (w.Key, w.Value))], advice.What.ToString(), line);
                 Kept(session, bench, entry, $"{advice.What} {line}");
-                Screen.Line($"expected of a sound unit: {Output.ReadingText.Of(bench.Predictor.Sound(bench.Predictor.Check(advice.Setting, advice.What)), Quantities.UnitSystem.Metric)}");
+                Screen.Line($"expected of a sound unit: {ReadingWords.Of(bench.Predictor.Sound(bench.Predictor.Check(advice.Setting, advice.What)), Quantities.UnitSystem.Metric)}");
                 return bench;
         }
     }
 
-    private static BenchDiagnosis Kept(StoredSession session, BenchDiagnosis bench, SessionEvent entry, string what)
+    private static BenchDiagnosis Kept(OpenSession session, BenchDiagnosis bench, SessionEvent entry, string what)
     {
         Screen.Line($"kept as number {entry.Number}: {what}");
         Screen.Flush();
-        session.Apply(bench, entry);
+        WrittenEntries.Apply(bench, session.Unit.Model, entry);
         return bench;
     }
 }

@@ -4,6 +4,7 @@ using Ventwright.Bench;
 using Ventwright.Cli.Output;
 using Ventwright.Model.Kernel;
 using Ventwright.Simulation;
+using Ventwright.Workshop;
 
 namespace Ventwright.Cli.Commands;
 

@@ -2,6 +2,7 @@ using System.CommandLine;
 using Ventwright.Model.Kernel;
 using Ventwright.Quantities;
 using Ventwright.Simulation;
+using Ventwright.Workshop;
 
 namespace Ventwright.Cli.Commands;
 
@@ -27,16 +28,11 @@ internal sealed class SettingOptions
 
     /// <summary>The setting.</summary>
     /// <exception cref="BadInputException">Something does not fit the unit.</exception>
-    public Setting Setting(UnitModel model, ParseResult parsed) => Make(model, Words(model, parsed));
+    public Setting Setting(UnitModel model, ParseResult parsed) => SettingWords.Make(model, Words(model, parsed));
 
     /// <summary>The faults.</summary>
     /// <exception cref="BadInputException">One is not known.</exception>
     public Fault[] Faults(UnitModel model, ParseResult parsed) => [.. (parsed.GetValue(_fault) ?? []).Select(id => FindFault(model, id))];
-
-    /// <summary>A setting from names and texts.</summary>
-    /// <exception cref="BadInputException">Something does not fit the unit.</exception>
-    public static Setting Make(UnitModel model, IEnumerable<(string Name, string Value)> words) =>
-        Simulation.Setting.TryMake(model, words, out string? problem) ?? throw new BadInputException(problem ?? "the setting cannot be made");
 
     /// <summary>Splits <c>name=value</c>.</summary>
     /// <exception cref="BadInputException">There is no equals sign.</exception>
@@ -62,21 +58,10 @@ internal sealed class SettingOptions
 
         words.AddRange((parsed.GetValue(_unplug) ?? []).Select(id => ($"unplug {id}", "yes")));
         words.AddRange((parsed.GetValue(_absent) ?? []).Select(id => ($"absent {id}", "yes")));
-        words.AddRange(Alone(model, parsed.GetValue(_alone) ?? []));
+        words.AddRange(SettingWords.Alone(model, parsed.GetValue(_alone) ?? []));
         if (parsed.GetValue(_supply) is { } supply) words.Add(("supply", supply));
         if (parsed.GetValue(_pump) is { } pump) words.Add(("pump", pump));
         return words;
-    }
-
-    private static IEnumerable<(string, string)> Alone(UnitModel model, string[] kept)
-    {
-        string[] ids = [.. model.Parts.Select(p => p.Id)];
-        foreach (string id in kept)
-        {
-            if (CheckNames.Unknown("part", id, ids) is { } problem) throw new BadInputException(problem);
-        }
-
-        return kept.Length == 0 ? [] : ids.Where(id => !kept.Contains(id, StringComparer.Ordinal)).Select(id => ($"absent {id}", "yes"));
     }
 
     private static Fault FindFault(UnitModel model, string id)

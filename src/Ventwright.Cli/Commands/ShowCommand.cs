@@ -3,6 +3,7 @@ using System.Globalization;
 using Ventwright.Cli.Output;
 using Ventwright.Model.Kernel;
 using Ventwright.Quantities;
+using Ventwright.Workshop;
 
 namespace Ventwright.Cli.Commands;
 

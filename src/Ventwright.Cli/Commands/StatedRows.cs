@@ -1,7 +1,7 @@
-using Ventwright.Cli.Output;
 using Ventwright.Model.Kernel;
 using Ventwright.Quantities;
 using Ventwright.Simulation;
+using Ventwright.Workshop;
 
 namespace Ventwright.Cli.Commands;
 
@@ -26,14 +26,14 @@ internal enum StatedAnswer
 internal sealed record StatedResult(StatedRow Row, StatedAnswer Answer, Band? Band, string? Problem)
 {
     /// <summary>What the manual says.</summary>
-    public string StatedText(UnitSystem units) => ReadingText.Stated(Row, units);
+    public string StatedText(UnitSystem units) => ReadingWords.Stated(Row, units);
 
     /// <summary>The comparison in a sentence.</summary>
     public string Sentence(UnitSystem units)
     {
         string with = Row.Settings.Count == 0 ? "" : $" with {string.Join(", ", Row.Settings.Select(s => $"{s.Name} {s.Value}"))}", where = $"{Row.What}{with} ({Row.Source})";
         if (Problem is not null) return $"stated row {where} cannot be compared: {Problem}";
-        string computed = ReadingText.Of(Band!.Nominal, Row.What, units), band = ReadingText.Of(Band, units);
+        string computed = ReadingWords.Of(Band!.Nominal, Row.What, units), band = ReadingWords.Of(Band, units);
         return Answer switch
         {
             StatedAnswer.Agrees => $"stated {StatedText(units)} and computed {computed} agree for {where}",

@@ -1,6 +1,7 @@
 using System.Globalization;
 using Ventwright.Model.Kernel;
 using Ventwright.Quantities;
+using Ventwright.Workshop;
 
 namespace Ventwright.Cli.Output;
 
@@ -68,14 +69,14 @@ internal sealed class PartSheet(UnitModel model, int part)
     private string Short(int parameter) => model.ParameterNames[parameter][(Info.Id.Length + 1)..];
 
     private string Value(int parameter, UnitSystem units) =>
-        double.IsInfinity(model.Parameters[parameter]) ? "none" : ReadingText.Of(model.Parameters[parameter], _units[parameter], units);
+        double.IsInfinity(model.Parameters[parameter]) ? "none" : ReadingWords.Of(model.Parameters[parameter], _units[parameter], units);
 
     private string Tolerance(int parameter, UnitSystem units)
     {
         Tolerance? found = Array.Find(model.Tolerances, t => t.Parameter == parameter);
         if (found is null) return "";
         if (found.Relative) return $"{Plain(found.Amount * 100)} %";
-        return ReadingText.Of(found.Amount, _units[parameter] == Dimension.Temperature ? Dimension.TemperatureDifference : _units[parameter], units);
+        return ReadingWords.Of(found.Amount, _units[parameter] == Dimension.Temperature ? Dimension.TemperatureDifference : _units[parameter], units);
     }
 
     private static string Plain(double number) => number.ToString("G4", CultureInfo.InvariantCulture);

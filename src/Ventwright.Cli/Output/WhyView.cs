@@ -1,5 +1,6 @@
 using System.Globalization;
 using Ventwright.Quantities;
+using Ventwright.Workshop;
 using Ventwright.Simulation.Why;
 
 namespace Ventwright.Cli.Output;
@@ -64,11 +65,11 @@ internal static class WhyView
     private static string Number(WhyValue value, UnitSystem units)
     {
         if (value.Dimension == Dimension.Ampere && Math.Abs(value.Si) < LeastAmps) return "none";
-        return double.IsNaN(value.Si) ? "none" : ReadingText.Of(value.Si, value.Dimension, units);
+        return double.IsNaN(value.Si) ? "none" : ReadingWords.Of(value.Si, value.Dimension, units);
     }
 
     private static string Effect(WhyTolerance t, UnitSystem units) =>
-        t.Dimension == Dimension.None ? t.Effect.ToString("G3", CultureInfo.InvariantCulture) : ReadingText.Of(t.Effect, Difference(t.Dimension), units);
+        t.Dimension == Dimension.None ? t.Effect.ToString("G3", CultureInfo.InvariantCulture) : ReadingWords.Of(t.Effect, Difference(t.Dimension), units);
 
     private static Dimension Difference(Dimension dimension) => dimension == Dimension.Temperature ? Dimension.TemperatureDifference : dimension;
 }

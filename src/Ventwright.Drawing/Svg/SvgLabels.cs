@@ -8,15 +8,15 @@ internal static class SvgLabels
     private const double Size = Sizes.Type;
 
     public static IEnumerable<XElement> Of(LayoutNode node, string shown, bool full, string pinName) => node.Role switch
-        {
-            NodeRole.Space => node.Key.Contains(":around:", StringComparison.Ordinal) ? [Centred(node, node.Name, "name")] : [],
-            NodeRole.Small when node.Kind == "seal" => [Centred(node, shown is "" or "0" ? "seal" : $"seal {shown}", "state", node.Key + "/state")],
-            NodeRole.Small => [Centred(node, node.Id, "id")],
-            NodeRole.Module => Line(node, node.Box.Y + 14, "", node.Name, shown, 8),
-            NodeRole.Pin => Pin(node, pinName, shown),
-            NodeRole.Control => Line(node, Middle(node), "", node.Name, shown, 9),
-            _ => Part(node, shown, full),
-        };
+    {
+        NodeRole.Space => node.Key.Contains(":around:", StringComparison.Ordinal) ? [Centred(node, node.Name, "name")] : [],
+        NodeRole.Small when node.Kind == "seal" => [Centred(node, shown is "" or "0" ? "seal" : $"seal {shown}", "state", node.Key + "/state")],
+        NodeRole.Small => [Centred(node, node.Id, "id")],
+        NodeRole.Module => Line(node, node.Box.Y + 14, "", node.Name, shown, 8),
+        NodeRole.Pin => Pin(node, pinName, shown),
+        NodeRole.Control => Line(node, Middle(node), "", node.Name, shown, 9),
+        _ => Part(node, shown, full),
+    };
 
     /// <summary>A pin of the module that is no part by itself: supply, ground, reference.</summary>
     public static XElement Port(LayoutPort port) =>

@@ -1,12 +1,14 @@
 using System.Globalization;
+using Ventwright.Bench;
+using Ventwright.Diagnosis;
 using Ventwright.Model.Kernel;
 using Ventwright.Quantities;
 using Ventwright.Simulation;
 
-namespace Ventwright.Cli.Output;
+namespace Ventwright.Workshop;
 
 /// <summary>Readings and bands in words, in the units that the person wants.</summary>
-internal static class ReadingText
+public static class ReadingWords
 {
     /// <summary>What is shown: a word, a number with unit, or "unsteady".</summary>
     public static string Of(Shown shown, Observable what, UnitSystem units)
@@ -36,21 +38,12 @@ internal static class ReadingText
         _ => QuantityText.Format(si, dimension, units),
     };
 
-    /// <summary>A band as other programs read it.</summary>
-    public static object Json(Band band, UnitSystem units)
+    /// <summary>An outcome as a person would write it down; what it gives can be read again.</summary>
+    public static string Written(UnitModel model, Observable what, Outcome outcome)
     {
-        Dimension dimension = band.What.Dimension();
-        double? Number(double si) => Output.Json.Number(QuantityText.ToUnit(si, dimension, units));
-        return new
-        {
-            At = band.What.ToString(),
-            Unit = band.What.Kind == ObservableKind.Airflow ? "m/s" : QuantityText.Unit(dimension, units),
-            Value = Number(band.Nominal.Value),
-            Low = Number(band.Low),
-            High = Number(band.High),
-            Word = band.Nominal.Word ?? (double.IsPositiveInfinity(band.Nominal.Value) ? "open" : null),
-            Words = band.Words.Count > 0 ? band.Words : null,
-            band.Nominal.Unsteady,
-        };
+        if (outcome.Kind == OutcomeKind.Unsteady) return "unsteady";
+        if (outcome.Kind == OutcomeKind.Word) return Readings.WordsOf(model, what)[outcome.WordIndex];
+        double si = BenchMeter.FromScale(what.Kind, outcome.Value);
+        return double.IsInfinity(si) ? "OL" : Of(si, what.Dimension(), UnitSystem.Metric);
     }
 }

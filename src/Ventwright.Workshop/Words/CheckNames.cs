@@ -1,17 +1,17 @@
 using Ventwright.Model.Kernel;
 using Ventwright.Quantities;
 
-namespace Ventwright.Cli.Commands;
+namespace Ventwright.Workshop;
 
 /// <summary>Checks as a person types them, held against what the unit has.</summary>
-internal static class CheckNames
+public static class CheckNames
 {
     /// <summary>Reads a check such as <c>volts(mod.7)</c>.</summary>
-    /// <exception cref="BadInputException">It is not a check, or names something that the sheet does not have.</exception>
+    /// <exception cref="RefusedException">It is not a check, or names something that the sheet does not have.</exception>
     public static Observable Parse(UnitModel model, string text)
     {
-        if (!Observable.TryParse(text, out Observable what, out string? problem)) throw new BadInputException(problem ?? $"'{text}' is not a check");
-        if (Problem(model, what) is { } wrong) throw new BadInputException(wrong);
+        if (!Observable.TryParse(text, out Observable what, out string? problem)) throw new RefusedException(problem ?? $"'{text}' is not a check");
+        if (Problem(model, what) is { } wrong) throw new RefusedException(wrong);
         return what;
     }
 

@@ -1,10 +1,10 @@
 using Ventwright.Model.Kernel;
 using Ventwright.Quantities;
 
-namespace Ventwright.Cli.Output;
+namespace Ventwright.Workshop;
 
 /// <summary>What each parameter of a unit measures, from the law that it belongs to.</summary>
-internal static class ParameterUnits
+public static class ParameterUnits
 {
     private const Dimension No = Dimension.None, V = Dimension.Volt, A = Dimension.Ampere, R = Dimension.Ohm, P = Dimension.Pressure;
 

@@ -1,9 +1,9 @@
 using Ventwright.Model.Kernel;
 
-namespace Ventwright.Cli.Output;
+namespace Ventwright.Workshop;
 
 /// <summary>The laws of a part in words: what it joins, and what it does.</summary>
-internal static class Laws
+public static class Laws
 {
     /// <summary>One line for each branch, variable and output of a part.</summary>
     public static IEnumerable<string> OfPart(UnitModel model, int part)

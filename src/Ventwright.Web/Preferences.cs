@@ -1,0 +1,55 @@
+using Ventwright.Quantities;
+
+namespace Ventwright.Web;
+
+/// <summary>What a person chose for this browser. Kept in its cookies.</summary>
+public sealed record Preferences
+{
+    /// <summary><c>auto</c>, <c>light</c> or <c>dark</c>.</summary>
+    public string Theme { get; init; } = "auto";
+
+    /// <summary>Metric or US units.</summary>
+    public UnitSystem Units { get; init; } = UnitSystem.Metric;
+
+    /// <summary>Whether numbers are written with a decimal comma.</summary>
+    public bool Comma { get; init; }
+
+    /// <summary>Whether targets are extra large and the number pad always there.</summary>
+    public bool LargeTouch { get; init; }
+
+    /// <summary>Name under which entries are kept.</summary>
+    public string Name { get; init; } = "";
+
+    /// <summary>Who enters.</summary>
+    public string By => Name.Length == 0 ? "bench" : Name;
+
+    /// <summary>Reads them from cookies; what makes no sense is left at its default.</summary>
+    public static Preferences FromCookies(Func<string, string?> cookie) => new()
+    {
+        Theme = cookie("vw-theme") is "light" or "dark" ? cookie("vw-theme")! : "auto",
+        Units = cookie("vw-units") == "us" ? UnitSystem.US : UnitSystem.Metric,
+        Comma = cookie("vw-comma") == "yes",
+        LargeTouch = cookie("vw-touch") == "large",
+        Name = Clean(Uri.UnescapeDataString(cookie("vw-name") ?? "")),
+    };
+
+    /// <summary>The cookies that keep them, by name.</summary>
+    public IEnumerable<KeyValuePair<string, string>> Cookies() =>
+    [
+        new("vw-theme", Theme), new("vw-units", Units == UnitSystem.US ? "us" : "metric"), new("vw-comma", Comma ? "yes" : "no"),
+        new("vw-touch", LargeTouch ? "large" : "normal"), new("vw-name", Uri.EscapeDataString(Name)),
+    ];
+
+    /// <summary>A name without control characters, at most 40 long.</summary>
+    public static string Clean(string name)
+    {
+        string clean = string.Concat(name.Where(c => !char.IsControl(c))).Trim();
+        return clean.Length > 40 ? clean[..40] : clean;
+    }
+
+    /// <summary>Text with numbers as this person writes them: a decimal comma where that is wanted.</summary>
+    public string Show(string text) => Comma ? Numbers.WithComma(text) : text;
+
+    /// <summary>Typed text as the program reads it: a decimal comma becomes a point.</summary>
+    public string Typed(string text) => Comma ? Numbers.WithPoint(text) : text;
+}

@@ -1,0 +1,75 @@
+using System.Net;
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.DataProtection;
+using Microsoft.AspNetCore.Hosting;
+using Microsoft.AspNetCore.Hosting.Server;
+using Microsoft.AspNetCore.Hosting.Server.Features;
+using Microsoft.AspNetCore.Server.Kestrel.Core;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.Hosting;
+using Microsoft.Extensions.Logging;
+using Ventwright.Store;
+using Ventwright.Web.Lan;
+using Ventwright.Workshop;
+
+namespace Ventwright.Web;
+
+/// <summary>The bench app: a web server on this computer, with everything it serves inside the program.</summary>
+public static class WorkshopApp
+{
+    private const long LargestMessageBytes = 4 << 20;
+
+    /// <summary>Serves until it is stopped (Ctrl+C, SIGTERM).</summary>
+    /// <param name="options">How it is started.</param>
+    /// <param name="started">Is told the address once it listens.</param>
+    /// <exception cref="StoreException">The store cannot be opened.</exception>
+    /// <exception cref="RefusedException">The port cannot be used.</exception>
+    public static async Task RunAsync(AppOptions options, Action<string> started)
+    {
+        ArgumentNullException.ThrowIfNull(options);
+        using SqliteSessionStore store = SqliteSessionStore.Open(options.StorePath);
+        WebApplicationBuilder builder = WebApplication.CreateEmptyBuilder(new() { ApplicationName = "Ventwright.Web", ContentRootPath = AppContext.BaseDirectory });
+        builder.WebHost.UseKestrelCore().ConfigureKestrel(kestrel => Listen(kestrel, options));
+        builder.Logging.AddSimpleConsole().SetMinimumLevel(LogLevel.Error);
+        builder.Services.AddRouting().AddDataProtection().UseEphemeralDataProtectionProvider();
+        if (options.Lan) builder.Services.AddSingleton<PairedDevices>().AddSingleton(services => new LanAddress(PortOf(services.GetRequiredService<IServer>())));
+        builder.Services.AddSingleton<ISessionStore>(store).AddSingleton<SessionDesk>().AddHttpContextAccessor();
+        builder.Services.AddRazorComponents().AddInteractiveServerComponents().AddHubOptions(hub => hub.MaximumReceiveMessageSize = LargestMessageBytes);
+        await using WebApplication app = builder.Build();
+        Map(app, options);
+        await StartAsync(app, options);
+        started($"http://localhost:{PortOf(app.Services.GetRequiredService<IServer>())}");
+        await app.WaitForShutdownAsync();
+    }
+
+    private static void Listen(KestrelServerOptions kestrel, AppOptions options)
+    {
+        kestrel.AddServerHeader = false;
+        if (options.Lan) kestrel.ListenAnyIP(options.Port);
+        else kestrel.Listen(IPAddress.Loopback, options.Port);
+    }
+
+    private static int PortOf(IServer server) => new Uri(server.Features.Get<IServerAddressesFeature>()!.Addresses.First().Replace("[::]", "localhost", StringComparison.Ordinal)).Port;
+
+    private static void Map(WebApplication app, AppOptions options)
+    {
+        if (options.Lan) app.UseMiddleware<PairedOnly>();
+        app.UseMiddleware<LocalOnly>();
+        app.UseRouting();
+        app.UseAntiforgery();
+        EmbeddedFiles.Map(app);
+        app.MapRazorComponents<App>().AddInteractiveServerRenderMode();
+    }
+
+    private static async Task StartAsync(WebApplication app, AppOptions options)
+    {
+        try
+        {
+            await app.StartAsync();
+        }
+        catch (IOException e)
+        {
+            throw new RefusedException($"port {options.Port} cannot be used ({e.Message}). Close the program that uses it, or name another with --port.", e);
+        }
+    }
+}

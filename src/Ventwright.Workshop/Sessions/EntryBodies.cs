@@ -1,0 +1,35 @@
+namespace Ventwright.Workshop;
+
+/// <summary>A reading as it is kept.</summary>
+/// <param name="Set">How the unit stood, by name and text.</param>
+/// <param name="At">The check.</param>
+/// <param name="Got">What was read, as it was written.</param>
+public sealed record ReadingBody(Dictionary<string, string> Set, string At, string Got);
+
+/// <summary>A repaired or swapped part as it is kept.</summary>
+/// <param name="Part">Id of the part.</param>
+public sealed record PartBody(string Part);
+
+/// <summary>A symptom or a note as it is kept.</summary>
+/// <param name="Text">In the person's own words.</param>
+public sealed record TextBody(string Text);
+
+/// <summary>How the panel stands, as it is kept.</summary>
+/// <param name="Set">Name and text of all that differs from the sheet's own starting point.</param>
+public sealed record PanelBody(Dictionary<string, string> Set);
+
+/// <summary>Something that was put on the bench, taken off it, or fed directly, as it is kept.</summary>
+/// <param name="Name">Name as a setting has it: <c>absent M1</c>, <c>feed sw.on</c>.</param>
+/// <param name="Value">Its text, such as <c>yes</c> or <c>12 V</c>; null when it no longer holds.</param>
+public sealed record BenchBody(string Name, string? Value);
+
+/// <summary>A check that was passed over, as it is kept.</summary>
+/// <param name="Set">How the unit was to stand.</param>
+/// <param name="At">The check.</param>
+public sealed record CheckBody(Dictionary<string, string> Set, string At);
+
+/// <summary>A box of the function chart that was ticked or cleared, as it is kept.</summary>
+/// <param name="Set">The setting of the box.</param>
+/// <param name="At">What was looked at.</param>
+/// <param name="Ticked">Whether it is ticked.</param>
+public sealed record TickBody(Dictionary<string, string> Set, string At, bool Ticked);

@@ -1,0 +1,106 @@
+using System.Globalization;
+using Ventwright.Bench;
+
+namespace Ventwright.Workshop;
+
+/// <summary>Works out findings in the background, one list of evidence at a time, and keeps those of lists that were worked out before.</summary>
+internal sealed class FindingsWorker(UnitOnSheet unit, Func<IReadOnlyList<SessionEvent>> evidence, Action changed)
+{
+    private const int MostKept = 100;
+    private readonly Lock _lock = new();
+    private readonly Dictionary<string, SessionFindings> _kept = new(StringComparer.Ordinal);
+    private BenchDiagnosis? _bench;
+    private long[] _taken = [];
+    private bool _running;
+
+    /// <summary>The latest findings; they may be those of an earlier list while <see cref="IsWorking"/>.</summary>
+    public SessionFindings? Latest { get; private set; }
+
+    /// <summary>Whether findings of the present list are being worked out.</summary>
+    public bool IsWorking { get; private set; }
+
+    /// <summary>Why the present list cannot be worked out, or null.</summary>
+    public string? Problem { get; private set; }
+
+    /// <summary>Sees to it that the latest findings become those of the present list.</summary>
+    public void Wake()
+    {
+        lock (_lock)
+        {
+            if (_kept.TryGetValue(Key(evidence()), out SessionFindings? known))
+            {
+                (Latest, IsWorking, Problem) = (known, false, null);
+                return;
+            }
+
+            IsWorking = true;
+            if (_running) return;
+            _running = true;
+        }
+
+        _ = Task.Run(Run);
+    }
+
+    private static string Key(IReadOnlyList<SessionEvent> list) => string.Join(',', list.Select(e => e.Number.ToString(CultureInfo.InvariantCulture)));
+
+    private void Run()
+    {
+        while (Next() is { } list)
+        {
+            string? problem = null;
+            SessionFindings? found = null;
+            try
+            {
+                lock (unit.Turn) found = SessionFindings.Of(unit, BenchWith(list), list);
+            }
+#pragma warning disable CA1031 // A failure here must reach the person in words; the entries themselves are safe.
+            catch (Exception e)
+#pragma warning restore CA1031
+            {
+                _bench = null;
+                problem = e is RefusedException ? e.Message : $"the findings cannot be worked out: {e.Message} The entries are safe; take the last one back and write down what it was.";
+            }
+
+            Publish(Key(list), found, problem);
+            changed();
+        }
+    }
+
+    private IReadOnlyList<SessionEvent>? Next()
+    {
+        lock (_lock)
+        {
+            IReadOnlyList<SessionEvent> list = evidence();
+            if (IsWorking && !_kept.ContainsKey(Key(list))) return list;
+            return Stop();
+        }
+    }
+
+    private IReadOnlyList<SessionEvent>? Stop()
+    {
+        _running = false;
+        return null;
+    }
+
+    private void Publish(string key, SessionFindings? found, string? problem)
+    {
+        lock (_lock)
+        {
+            if (_kept.Count >= MostKept) _kept.Clear();
+            if (found is not null) (_kept[key], Latest) = (found, found);
+            bool isPresent = Key(evidence()) == key;
+            if (!isPresent) return;
+            (IsWorking, Problem) = (false, problem);
+        }
+    }
+
+    /// <summary>The running diagnosis where the list only grew; a new one where something was taken back.</summary>
+    private BenchDiagnosis BenchWith(IReadOnlyList<SessionEvent> list)
+    {
+        long[] numbers = [.. list.Select(e => e.Number)];
+        if (_bench is null || !numbers.AsSpan().StartsWith(_taken)) (_bench, _taken) = (unit.NewDiagnosis(), []);
+        foreach (SessionEvent entry in list.Skip(_taken.Length)) WrittenEntries.Apply(_bench, unit.Model, entry);
+        _taken = numbers;
+        return _bench;
+    }
+}

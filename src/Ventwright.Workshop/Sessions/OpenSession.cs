@@ -1,0 +1,161 @@
+using System.Text.Json;
+using Ventwright.Bench;
+using Ventwright.Model.Kernel;
+using Ventwright.Simulation;
+
+namespace Ventwright.Workshop;
+
+/// <summary>
+/// A session of the store with its unit, shared by all screens that show it. Entries are checked, then on disk, before a call returns. Several people may enter
+/// at the same time.
+/// </summary>
+public sealed partial class OpenSession
+{
+    private readonly ISessionStore _store;
+    private readonly Lock _lock = new();
+    private readonly FindingsWorker _worker;
+    private SessionEvent[] _entries;
+
+    private OpenSession(ISessionStore store, BenchSession record, UnitOnSheet unit)
+    {
+        (_store, Record, Unit) = (store, record, unit);
+        _entries = [.. store.Events(record.Id)];
+        _worker = new(unit, () => Evidence, () => Changed?.Invoke());
+    }
+
+    /// <summary>Raised after anything changed: an entry, the findings. On any thread.</summary>
+    public event Action? Changed;
+
+    /// <summary>The session as the store has it.</summary>
+    public BenchSession Record { get; }
+
+    /// <summary>The unit, from the sheet's text as it was when the session began.</summary>
+    public UnitOnSheet Unit { get; }
+
+    /// <summary>All entries by number, undone ones included.</summary>
+    public IReadOnlyList<SessionEvent> Entries => Volatile.Read(ref _entries);
+
+    /// <summary>Entries that bear on the diagnosis and stand.</summary>
+    public IReadOnlyList<SessionEvent> Evidence => [.. Entries.Where(WrittenEntries.IsEvidence)];
+
+    /// <summary>The latest findings, or null before the first; those of an earlier list while <see cref="IsWorking"/>.</summary>
+    public SessionFindings? Findings => _worker.Latest;
+
+    /// <summary>Whether findings are being worked out.</summary>
+    public bool IsWorking => _worker.IsWorking;
+
+    /// <summary>Why findings cannot be worked out, or null.</summary>
+    public string? FindingsProblem => _worker.Problem;
+
+    /// <summary>Opens a session.</summary>
+    /// <exception cref="RefusedException">There is no such session, or its sheet no longer compiles.</exception>
+    public static OpenSession Open(ISessionStore store, string id)
+    {
+        BenchSession record = store.Find(id) ?? throw new RefusedException($"there is no session '{id}'; the list of sessions tells which there are");
+        return new(store, record, UnitOnSheet.Of(record.SheetPath, record.SheetText));
+    }
+
+    /// <summary>Starts working out findings in the background; <see cref="Changed"/> tells when they are there.</summary>
+    public void WakeFindings() => _worker.Wake();
+
+    /// <summary>Checks and keeps a reading. The panel then stands as the reading says.</summary>
+    /// <param name="set">How the unit stood, by name and text.</param>
+    /// <param name="at">The check.</param>
+    /// <param name="got">What was read.</param>
+    /// <param name="by">Who entered it; the name of the computer's user unless told.</param>
+    /// <exception cref="RefusedException">Something about it cannot be; nothing was kept.</exception>
+    public SessionEvent Read(IEnumerable<(string Name, string Value)> set, string at, string got, string? by = null)
+    {
+        (string Name, string Value)[] words = [.. set];
+        (Setting setting, Observable what, _) = WrittenEntries.Check(Unit.Model, words, at, got);
+        return Keep(SessionEventKind.Reading, new ReadingBody(Words(setting), what.ToString(), got.Trim()), by);
+    }
+
+    /// <summary>Keeps that a part was repaired or swapped.</summary>
+    /// <exception cref="RefusedException">There is no such part.</exception>
+    public SessionEvent Renewed(string part, SessionEventKind kind, string? by = null)
+    {
+        if (CheckNames.Unknown("part", part, [.. Unit.Model.Parts.Select(p => p.Id)]) is { } problem) throw new RefusedException(problem);
+        return Keep(kind, new PartBody(part), by);
+    }
+
+    /// <summary>Keeps a symptom or a note in the person's own words.</summary>
+    /// <exception cref="RefusedException">The text is empty or longer than 2,000 characters.</exception>
+    public SessionEvent Say(SessionEventKind kind, string text, string? by = null)
+    {
+        const int longest = 2000;
+        string clean = string.Concat((text ?? "").Trim().Where(c => !char.IsControl(c) || c == '\n'));
+        if (clean.Length == 0) throw new RefusedException("there is nothing to keep: write a few words first");
+        if (clean.Length > longest) throw new RefusedException($"the text has {clean.Length} characters; up to {longest} are kept");
+        return Keep(kind, new TextBody(clean), by);
+    }
+
+    /// <summary>Takes an entry back; later ones stay.</summary>
+    /// <returns>False when there is no such entry that stands.</returns>
+    public bool Undo(long number) => Mark(() => _store.Undo(Record.Id, number));
+
+    /// <summary>Makes an entry that was taken back count again, in its old place.</summary>
+    /// <returns>False when there is no such entry that was taken back.</returns>
+    public bool Redo(long number) => Mark(() => _store.Redo(Record.Id, number));
+
+    /// <summary>Takes the last standing entry back.</summary>
+    public bool UndoLast() => Entries.LastOrDefault(e => !e.Undone) is { } last && Undo(last.Number);
+
+    /// <summary>A diagnosis of its own with all entries that stand.</summary>
+    public BenchDiagnosis Replay()
+    {
+        BenchDiagnosis bench = Unit.NewDiagnosis();
+        foreach (SessionEvent entry in Evidence) WrittenEntries.Apply(bench, Unit.Model, entry);
+        return bench;
+    }
+
+    /// <summary>Looks whether another program added entries to the store.</summary>
+    public void Refresh()
+    {
+        lock (_lock)
+        {
+            IReadOnlyList<SessionEvent> now = _store.Events(Record.Id);
+            if (now.SequenceEqual(_entries)) return;
+            Volatile.Write(ref _entries, [.. now]);
+        }
+
+        Announce();
+    }
+
+    private static Dictionary<string, string> Words(Setting setting) => setting.Words.ToDictionary(w => w.Key, w => w.Value, StringComparer.Ordinal);
+
+    private SessionEvent Keep<T>(SessionEventKind kind, T body, string? by)
+    {
+        SessionEvent entry;
+        lock (_lock)
+        {
+            entry = _store.Append(Record.Id, TimeProvider.System.GetLocalNow(), by ?? Environment.UserName, kind, JsonSerializer.Serialize(body));
+
+            // Another program may have added entries of its own in between: then the number leaps, and the whole list is read again.
+            bool isNext = entry.Number == (_entries.Length == 0 ? 1 : _entries[^1].Number + 1);
+            Volatile.Write(ref _entries, isNext ? [.. _entries, entry] : [.. _store.Events(Record.Id)]);
+        }
+
+        Announce();
+        return entry;
+    }
+
+    private bool Mark(Func<bool> mark)
+    {
+        lock (_lock)
+        {
+            if (!mark()) return false;
+            Volatile.Write(ref _entries, [.. _store.Events(Record.Id)]);
+        }
+
+        Announce();
+        return true;
+    }
+
+    private void Announce()
+    {
+        if (Changed is null) return;
+        _worker.Wake();
+        Changed.Invoke();
+    }
+}

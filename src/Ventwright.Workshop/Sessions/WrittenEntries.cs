@@ -1,0 +1,50 @@
+using System.Globalization;
+using System.Text.Json;
+using Ventwright.Bench;
+using Ventwright.Diagnosis;
+using Ventwright.Model.Kernel;
+using Ventwright.Simulation;
+
+namespace Ventwright.Workshop;
+
+/// <summary>Gives what was written down to a running diagnosis.</summary>
+public static class WrittenEntries
+{
+    private const double OddsAfterRepair = 0.3, OddsAfterSwap = 0.5;
+
+    /// <summary>Takes a reading as written.</summary>
+    /// <exception cref="RefusedException">Something about it cannot be.</exception>
+    public static void Take(BenchDiagnosis bench, UnitModel model, string id, IEnumerable<(string Name, string Value)> set, string at, string got)
+    {
+        (Setting setting, Observable what, Outcome outcome) = Check(model, set, at, got);
+        bench.Take(id, setting, what, outcome);
+    }
+
+    /// <summary>Reads a reading as written.</summary>
+    /// <exception cref="RefusedException">Something about it cannot be.</exception>
+    public static (Setting Setting, Observable What, Outcome Outcome) Check(UnitModel model, IEnumerable<(string Name, string Value)> set, string at, string got)
+    {
+        Observable what = CheckNames.Parse(model, at);
+        Setting setting = SettingWords.Make(model, set);
+        if (!Bench.ReadingText.TryRead(model, what, got, out Outcome outcome, out string? problem)) throw new RefusedException(problem ?? $"'{got}' is no reading");
+        return (setting, what, outcome);
+    }
+
+    /// <summary>Gives an entry to a running diagnosis; entries that do not bear on it are passed over.</summary>
+    public static void Apply(BenchDiagnosis bench, UnitModel model, SessionEvent entry)
+    {
+        string id = entry.Number.ToString(CultureInfo.InvariantCulture);
+        if (entry.Kind == SessionEventKind.Reading && Body<ReadingBody>(entry) is { } reading)
+            Take(bench, model, id, reading.Set.Select(s => (s.Key, s.Value)), reading.At, reading.Got);
+        else if (entry.Kind is SessionEventKind.Repaired or SessionEventKind.Swapped && Body<PartBody>(entry) is { } renewed)
+            bench.Renew(id, renewed.Part, entry.Kind == SessionEventKind.Repaired ? OddsAfterRepair : OddsAfterSwap);
+    }
+
+    /// <summary>Whether an entry bears on the diagnosis.</summary>
+    public static bool IsEvidence(SessionEvent entry) =>
+        !entry.Undone && entry.Kind is (SessionEventKind.Reading or SessionEventKind.Repaired or SessionEventKind.Swapped);
+
+    /// <summary>The body of an entry.</summary>
+    public static T Body<T>(SessionEvent entry) => JsonSerializer.Deserialize<T>(entry.Body)
+        ?? throw new RefusedException($"entry {entry.Number} of the session is empty; take it back");
+}

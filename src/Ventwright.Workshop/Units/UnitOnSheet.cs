@@ -1,0 +1,122 @@
+using System.Collections.Concurrent;
+using Ventwright.Bench;
+using Ventwright.Model.Build;
+using Ventwright.Model.Kernel;
+using Ventwright.Model.Sheet.Text;
+using Ventwright.Simulation;
+
+namespace Ventwright.Workshop;
+
+/// <summary>
+/// A compiled sheet with everything that is worked out from it and kept: simulator, predictor, bands, function chart, plan. All sessions on the same sheet
+/// share one. Thread-safe.
+/// </summary>
+public sealed class UnitOnSheet
+{
+    private const int MostSettingsKept = 200;
+    private static readonly ConcurrentDictionary<(string Folder, string Text), Lazy<UnitOnSheet>> Known = new();
+
+    private readonly Lazy<SheetPredictor> _predictor;
+    private readonly Lazy<BenchCatalog> _catalog;
+    private readonly Lazy<FunctionChart> _chart;
+    private readonly Lazy<Task<PlannedTest>> _plan;
+    private readonly ConcurrentDictionary<string, Lazy<Dictionary<Observable, Band>>> _bands = new(StringComparer.Ordinal);
+
+    private UnitOnSheet(UnitModel model)
+    {
+        Model = model;
+        Simulator = new(model);
+        _predictor = new(() => new SheetPredictor(Simulator));
+        _catalog = new(() => new BenchCatalog(Simulator));
+        _chart = new(() => FunctionChart.TryMake(Simulator, [], out _)!);
+        _plan = new(() => Task.Run(MakePlan));
+    }
+
+    /// <summary>The unit.</summary>
+    public UnitModel Model { get; }
+
+    /// <summary>Its simulator.</summary>
+    public Simulator Simulator { get; }
+
+    /// <summary>The function chart of the sound unit; worked out on first use.</summary>
+    public FunctionChart Chart => _chart.Value;
+
+    /// <summary>The shortest bench test; worked out on first use, in the background.</summary>
+    public Task<PlannedTest> Plan => _plan.Value;
+
+    /// <summary>Held by whoever uses the predictor: its list of checks must not grow while predictions run.</summary>
+    internal Lock Turn { get; } = new();
+
+    /// <summary>What the sheet predicts.</summary>
+    internal SheetPredictor Predictor => _predictor.Value;
+
+    /// <summary>The unit of a sheet's text; the same text gives the same unit.</summary>
+    /// <param name="path">Where the sheet was read from, for messages and for sheets named by <c>like</c>.</param>
+    /// <param name="text">The sheet.</param>
+    /// <exception cref="RefusedException">The sheet does not compile; the message tells every problem with its line.</exception>
+    public static UnitOnSheet Of(string path, string text)
+    {
+        var key = (Path.GetDirectoryName(path) ?? "", text);
+        try
+        {
+            return Known.GetOrAdd(key, _ => new(() => Compile(path, text))).Value;
+        }
+        catch (RefusedException)
+        {
+            // The sheet that it builds on may be mended; then it is worth another try.
+            Known.TryRemove(key, out _);
+            throw;
+        }
+    }
+
+    /// <summary>A diagnosis without readings that shares what was worked out before.</summary>
+    public BenchDiagnosis NewDiagnosis() => new(Simulator, Predictor, _catalog.Value);
+
+    /// <summary>The band that a sound unit would show.</summary>
+    /// <param name="setting">The setting.</param>
+    /// <param name="what">The check.</param>
+    public Band Expect(Setting setting, Observable what)
+    {
+        if (_bands.Count > MostSettingsKept) _bands.Clear();
+        var all = _bands.GetOrAdd(setting.Key, _ => new(() => BandsIn(setting))).Value;
+        return all.TryGetValue(what, out Band? band) ? band : Bands.Of(Simulator, setting, [], [what])[0];
+    }
+
+    /// <summary>Checks that can be made in a setting: while it runs, or with the supply off.</summary>
+    public IReadOnlyList<Point> PointsIn(Setting setting)
+    {
+        PointState when = setting.Words.TryGetValue("supply", out string? supply) && supply == "off" ? PointState.Dead : PointState.Running;
+        return [.. Model.Points.Where(p => p.When == when).DistinctBy(p => p.What)];
+    }
+
+    private static UnitOnSheet Compile(string path, string text)
+    {
+        var problems = new ProblemList();
+        UnitModel? model = SheetFile.Read(path, text, problems);
+        if (model is not null && !problems.HasErrors) return new(model);
+        throw new RefusedException("the sheet cannot be used:\n" + string.Join('\n', problems.Sorted.Where(p => p.Severity == Severity.Error).Select(p => p.ToString())));
+    }
+
+    private Dictionary<Observable, Band> BandsIn(Setting setting) =>
+        Bands.Of(Simulator, setting, [], [.. PointsIn(setting).Select(p => p.What)]).ToDictionary(b => b.What);
+
+    private PlannedTest MakePlan()
+    {
+        lock (Turn)
+        {
+            BenchDiagnosis bench = NewDiagnosis();
+            BenchPlan plan = BenchPlan.Make(bench, Simulator, null, []);
+            return new(plan, [.. plan.Groups.Select(g => new PlannedGroup(g.Setting, [.. g.Checks.Select(c => bench.Predictor[c].What)]))]);
+        }
+    }
+}
+
+/// <summary>The shortest bench test with its checks by name.</summary>
+/// <param name="Plan">What it shows and what not.</param>
+/// <param name="Groups">Checks by setting.</param>
+public sealed record PlannedTest(BenchPlan Plan, IReadOnlyList<PlannedGroup> Groups);
+
+/// <summary>Checks that are made in one setting.</summary>
+/// <param name="Setting">The setting.</param>
+/// <param name="Checks">The checks, by place.</param>
+public sealed record PlannedGroup(Setting Setting, IReadOnlyList<Observable> Checks);

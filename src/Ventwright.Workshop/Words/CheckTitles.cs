@@ -1,0 +1,61 @@
+using Ventwright.Model.Kernel;
+
+namespace Ventwright.Workshop;
+
+/// <summary>Checks and faults in sentences that a person would say at the bench: name first, id second.</summary>
+public static class CheckTitles
+{
+    /// <summary>What to look at, such as <c>Volts at mod.9 on Test plug</c>.</summary>
+    public static string Of(UnitModel model, Observable what)
+    {
+        string part = SettingWords.PartName(model, what.Target);
+        return what.Kind switch
+        {
+            ObservableKind.Volts => $"Volts at {what.Target}{(what.Second is null ? OwnerText(model, what) : $" against {what.Second}")}",
+            ObservableKind.Ohms => $"Ohms between {what.Target} and {what.Second}{OwnerText(model, what)}",
+            ObservableKind.Amps => $"Current through {part}",
+            ObservableKind.Vacuum => $"Vacuum in hose {what.Target}{OwnerText(model, what)}",
+            ObservableKind.Position => $"Position of {part}",
+            ObservableKind.Motion => $"Does {part} run?",
+            ObservableKind.Airflow => $"Air out of {part}",
+            ObservableKind.Light => $"Does {part} light up?",
+            ObservableKind.Sound => $"Click of {part} as it is switched",
+            ObservableKind.Loses => $"Vacuum that {part} loses in a minute",
+            _ => $"Seconds of {part} from end to end",
+        };
+    }
+
+    /// <summary>Where the probe goes and how the bench has to stand for it.</summary>
+    public static string How(ObservableKind kind, PointState when) => (kind, when) switch
+    {
+        (ObservableKind.Volts, _) => "Red probe there, black probe on the ground of the supply.",
+        (ObservableKind.Ohms, _) => "Supply off and disconnected, one probe on each.",
+        (ObservableKind.Amps, _) => "Clamp meter round the lead, or a fused ammeter in it.",
+        (ObservableKind.Vacuum, _) => "Gauge on a tee in the hose.",
+        (_, PointState.HandPump) => "Take the part off its hose, pump it to 50 kPa (15 inHg), shut off, watch for a minute.",
+        (_, PointState.Direct) => "Straight supply on its motor, time it with a watch.",
+        (ObservableKind.Airflow, _) => "Hand or a strip of paper in front of it.",
+        (ObservableKind.Sound, _) => "Listen as the setting is made; a finger on it helps.",
+        _ => "Look at it.",
+    };
+
+    /// <summary>A set of faults by part: <c>Screen flap valve (Y3): stuck shut</c>.</summary>
+    public static string OfFaults(UnitModel model, IEnumerable<int> faults)
+    {
+        string text = string.Join(" with ", faults.Select(f => FaultTitle(model, model.Faults[f])));
+        return text.Length == 0 ? "Nothing wrong" : text;
+    }
+
+    /// <summary>A fault: the part's name, its id, and what is wrong with it.</summary>
+    public static string FaultTitle(UnitModel model, Fault fault)
+    {
+        PartInfo part = model.Parts[fault.Part];
+        string wrong = fault.Id.StartsWith(part.Id + ":", StringComparison.Ordinal) ? fault.Id[(part.Id.Length + 1)..].Replace('-', ' ').Replace("@", ", ", StringComparison.Ordinal) : fault.Id;
+        return $"{SettingWords.PartName(model, part.Id)}: {wrong}";
+    }
+
+    /// <summary>The point that a check belongs to, or null.</summary>
+    public static Point? PointOf(UnitModel model, Observable what) => Array.Find(model.Points, p => p.What == what);
+
+    private static string OwnerText(UnitModel model, Observable what) => PointOf(model, what) is { } point ? $", {SettingWords.PartName(model, model.Parts[point.Part].Id)}" : "";
+}

@@ -1,0 +1,82 @@
+using CsCheck;
+using Ventwright.Bench;
+using Ventwright.Diagnosis;
+using Ventwright.Model.Kernel;
+using Ventwright.Simulation;
+using Ventwright.Workshop;
+
+namespace Ventwright.Tests.Workshop;
+
+/// <summary>Words for settings, readings and checks. They are the program's own; no outside source.</summary>
+public sealed class WordsTests
+{
+    private static readonly UnitOnSheet Unit = UnitOnSheet.Of(SheetShelf.Find("twin-blower-automatic.yaml")!, File.ReadAllText(SheetShelf.Find("twin-blower-automatic.yaml")!));
+
+    [Fact]
+    public void Doing_the_steps_makes_the_wanted_setting()
+    {
+        string[] names = ["mode", "warmth", "supply", "pump", "stand-in RT1", "unplug XA", "absent M1", "cabin"];
+        string[][] values = [["off", "auto", "screen"], ["0.2", "0.9"], ["on", "off"], ["on", "off"], ["10 kohm", "3 kohm"], ["yes"], ["yes"], ["30 degC", "5 degC"]];
+        Gen<(string, string)[]> words = Gen.Int[-1, 2].Array[names.Length].Select(picks => names.Select((n, i) => (n, picks[i])).Where(p => p.Item2 >= 0)
+            .Select(p => (p.n, values[Array.IndexOf(names, p.n)][p.Item2 % values[Array.IndexOf(names, p.n)].Length])).ToArray());
+        Gen.Select(words, words).Sample((from, to) =>
+        {
+            Setting stands = SettingWords.Make(Unit.Model, from), wanted = SettingWords.Make(Unit.Model, to);
+            var steps = SettingWords.Steps(Unit.Model, stands, wanted);
+            Assert.Equal(steps.Count, steps.Select(s => s.Name).Distinct().Count());
+            foreach (string name in names)
+            {
+                string now = steps.FirstOrDefault(s => s.Name == name)?.To ?? SettingWords.Value(Unit.Model, stands, name);
+                Assert.Equal(SettingWords.Value(Unit.Model, wanted, name), now);
+            }
+
+            Assert.All(steps, s => Assert.NotEqual("", s.Text));
+            if (steps.Any(s => s is { Name: "supply", To: "off" })) Assert.Equal("supply", steps[0].Name);
+        });
+    }
+
+    [Fact]
+    public void A_reading_as_written_reads_as_what_it_was()
+    {
+        Point[] points = [.. Unit.Model.Points.DistinctBy(p => p.What.Kind)];
+        Gen.Select(Gen.Int[0, points.Length - 1], Gen.Double[0.001, 6]).Sample((i, value) =>
+        {
+            Observable what = points[i].What;
+            IReadOnlyList<string> words = Readings.WordsOf(Unit.Model, what);
+            Outcome outcome = words.Count > 0 ? Outcome.Word((int)value % words.Count) : Outcome.Number(value);
+            string text = ReadingWords.Written(Unit.Model, what, outcome);
+            Assert.True(Ventwright.Bench.ReadingText.TryRead(Unit.Model, what, text, out Outcome read, out string? problem), problem);
+            Assert.Equal(outcome.WordIndex, read.WordIndex);
+            if (words.Count == 0) Assert.Equal(outcome.Value, read.Value, Math.Max(0.02, 0.01 * value));
+        });
+    }
+
+    [Fact]
+    public void The_nominal_reading_is_as_expected_and_one_far_off_differs()
+    {
+        Setting setting = SettingWords.Make(Unit.Model, [("mode", "screen")]);
+        foreach (Point point in Unit.PointsIn(setting))
+        {
+            Band band = Unit.Expect(setting, point.What);
+            if (band.Nominal.Unsteady || band.Nominal.Word is not null || !double.IsFinite(band.Low)) continue;
+            Assert.Equal(Fit.AsExpected, Judgement.Of(Unit, setting, point.What, Outcome.Number(band.Nominal.Value)).Fit);
+            double far = band.High + (10 * (band.High - band.Low)) + (Math.Abs(band.High) * 0.5) + (point.What.Kind == ObservableKind.Vacuum ? 20e3 : 2);
+            Assert.Equal(Fit.Differs, Judgement.Of(Unit, setting, point.What, Outcome.Number(far)).Fit);
+        }
+    }
+
+    [Fact]
+    public void The_function_chart_says_what_the_sheets_own_stated_rows_say()
+    {
+        FunctionChart chart = Unit.Chart;
+        int row = chart.Looks.ToList().FindIndex(r => r.ToString() == "position(FL3)");
+        Assert.All(chart.Settings.Where(c => c.Control.Name == "mode"), c => Assert.Equal(c.Position == "screen" ? "open" : "shut", c.Shown[row].Word));
+    }
+
+    [Fact]
+    public void Every_check_and_fault_has_a_title_that_names_it()
+    {
+        foreach (Point point in Unit.Model.Points) Assert.Contains(point.What.Target, CheckTitles.Of(Unit.Model, point.What), StringComparison.Ordinal);
+        foreach (Fault fault in Unit.Model.Faults) Assert.Contains(Unit.Model.Parts[fault.Part].Id, CheckTitles.FaultTitle(Unit.Model, fault), StringComparison.Ordinal);
+    }
+}

@@ -1,0 +1,62 @@
+using Deque.AxeCore.Commons;
+using Deque.AxeCore.Playwright;
+using Microsoft.Playwright;
+
+namespace Ventwright.Web.Tests;
+
+/// <summary>Pages against axe-core (WCAG 2.2 A and AA rules among others) and against the app's own rules for touch.</summary>
+public sealed class AccessTests(Browsing browsing) : IClassFixture<Browsing>
+{
+    [Theory]
+    [InlineData("light", 1440, 900)]
+    [InlineData("dark", 820, 1180)]
+    public async Task No_page_has_a_serious_finding(string theme, int width, int height)
+    {
+        string id = browsing.NewSession("single-blower-manual.yaml");
+        Device device = await browsing.DeviceAsync(width, height);
+        await device.GoAsync("/preferences");
+        await device.Page.GetByRole(AriaRole.Button, new() { Name = theme, Exact = true }).ClickAsync();
+        await device.BenchAsync(id);
+        await device.ChooseAsync("feed.ctl", "Volts at feed.ctl");
+        await device.EnterAsync("0.1");
+        await device.KeptAsync("0.1 V");
+        await device.Page.Locator(".suspects[aria-busy=false]").WaitForAsync();
+        await AssertAccessibleAsync(device, "bench");
+        foreach ((string path, string shows) in new[] { ("/", "h1"), ("/preferences", "h1"), ($"/bench/{id}/chart", "table.chart"), ($"/bench/{id}/parts", ".rows"), ($"/bench/{id}/part/F3", "table.list >> nth=1") })
+        {
+            await device.GoAsync(path);
+            await device.Page.Locator(shows).First.WaitForAsync();
+            await AssertAccessibleAsync(device, path);
+        }
+    }
+
+    [Fact]
+    public async Task Targets_on_the_bench_are_48_pixels_high_or_more_and_text_15_or_more()
+    {
+        string id = browsing.NewSession("single-blower-manual.yaml");
+        Device device = await browsing.DeviceAsync(820, 1180);
+        await device.BenchAsync(id);
+        string[] small = await device.Page.EvaluateAsync<string[]>(
+            """
+            () => [...document.querySelectorAll("main button, main select, main input, main summary, header a")]
+              .filter(e => e.checkVisibility() && e.getBoundingClientRect().height < 47.5 && !e.closest(".kept"))
+              .map(e => `${e.tagName} ${e.className} ${e.textContent.trim().slice(0, 20)} ${e.getBoundingClientRect().height}`)
+            """);
+        Assert.Empty(small);
+        string[] fine = await device.Page.EvaluateAsync<string[]>(
+            """
+            () => [...document.querySelectorAll("main :not(svg *):not(svg), header *")]
+              .filter(e => e.checkVisibility() && [...e.childNodes].some(n => n.nodeType === 3 && n.textContent.trim()) && parseFloat(getComputedStyle(e).fontSize) < 15)
+              .map(e => `${e.tagName} ${e.textContent.trim().slice(0, 20)} ${getComputedStyle(e).fontSize}`)
+            """);
+        Assert.Empty(fine);
+        Assert.False(await device.Page.EvaluateAsync<bool>("() => document.documentElement.scrollWidth > innerWidth"), "the page is wider than the screen");
+    }
+
+    private static async Task AssertAccessibleAsync(Device device, string page)
+    {
+        AxeResult result = await device.Page.RunAxe();
+        string[] serious = [.. result.Violations.Where(v => v.Impact is "serious" or "critical").Select(v => $"{page}: {v.Id}: {v.Help}: {string.Join("; ", v.Nodes.Take(3).Select(n => n.Html))}")];
+        Assert.Empty(serious);
+    }
+}

@@ -1,0 +1,77 @@
+using System.Collections.Concurrent;
+using Microsoft.Playwright;
+
+namespace Ventwright.Web.Tests;
+
+/// <summary>One device in the workshop: a page, and what went wrong on it.</summary>
+internal sealed class Device
+{
+    private readonly Server _server;
+    private readonly ConcurrentQueue<string> _errors = new(), _strays = new();
+
+    public Device(IPage page, Server server)
+    {
+        (Page, _server) = (page, server);
+        page.PageError += (_, error) => _errors.Enqueue(error);
+        page.Request += (_, request) =>
+        {
+            if (!request.Url.StartsWith(_server.Address, StringComparison.Ordinal) && !request.Url.StartsWith("data:", StringComparison.Ordinal)) _strays.Enqueue(request.Url);
+        };
+    }
+
+    /// <summary>The page.</summary>
+    public IPage Page { get; }
+
+    /// <summary>Script errors on the page.</summary>
+    public IReadOnlyCollection<string> Errors => _errors;
+
+    /// <summary>Requests that went elsewhere than to the server.</summary>
+    public IReadOnlyCollection<string> Strays => _strays;
+
+    /// <summary>The field for the reading.</summary>
+    public ILocator Field => Page.Locator("#reading");
+
+    /// <summary>What the page says about the last reading.</summary>
+    public ILocator Kept => Page.Locator(".kept");
+
+    /// <summary>The message about something that could not be used.</summary>
+    public ILocator Problem => Page.Locator(".next .problem");
+
+    /// <summary>Opens a page of the app and waits until it is alive.</summary>
+    public async Task GoAsync(string path)
+    {
+        await Page.GotoAsync(_server.Address + path);
+        await Page.Locator("h1").First.WaitForAsync(new() { State = WaitForSelectorState.Attached });
+    }
+
+    /// <summary>Opens the bench page and waits for the suggested check.</summary>
+    public async Task BenchAsync(string id)
+    {
+        await GoAsync($"/bench/{id}");
+        await Field.WaitForAsync();
+    }
+
+    /// <summary>Takes a check by its name in place of the suggested one.</summary>
+    public async Task ChooseAsync(string find, string check)
+    {
+        await Page.Locator("#find").FillAsync(find);
+        await Page.Locator(".finds button").First.ClickAsync();
+        await Page.Locator(".picked .checks button", new() { HasText = check }).First.ClickAsync();
+        await Page.Locator(".next .where", new() { HasText = check }).WaitForAsync();
+    }
+
+    /// <summary>Types a reading and enters it.</summary>
+    public async Task EnterAsync(string text)
+    {
+        await Field.FillAsync(text);
+        await Page.Locator(".next button[type=submit]").ClickAsync();
+    }
+
+    /// <summary>Number of the entry that the page says is kept, once it says so for this reading.</summary>
+    public async Task<long> KeptAsync(string got)
+    {
+        ILocator kept = Page.Locator(".kept", new() { HasText = got });
+        await kept.WaitForAsync();
+        return long.Parse((await kept.GetAttributeAsync("data-number"))!, System.Globalization.CultureInfo.InvariantCulture);
+    }
+}
