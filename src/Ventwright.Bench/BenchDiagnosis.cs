@@ -31,7 +31,7 @@ public sealed class BenchDiagnosis
 {
     /// <summary>Minutes to write a reading down (common practice, no source).</summary>
     private const double NoteMinutes = 0.15;
-    private const int RankedToFind = 40, RankedToProve = 16;
+    private const int RankedToFind = 40, RankedToProve = 24;
     private readonly Simulator _simulator;
     private readonly Diagnoser _diagnoser;
     private readonly List<EvidenceEvent> _events = [];
@@ -82,6 +82,14 @@ public sealed class BenchDiagnosis
         _opened.Add(_lastPlace);
         _events.Add(new Reading(id, check, outcome, meter));
     }
+
+    /// <summary>Takes a complaint: what somebody saw the unit do before it came to the bench. It weighs less than a reading and costs no time.</summary>
+    /// <param name="id">Name by which it can be undone.</param>
+    /// <param name="setting">How the unit stood.</param>
+    /// <param name="what">What was seen; a check that is told in words.</param>
+    /// <param name="outcome">What it showed.</param>
+    public void Complain(string id, Setting setting, Observable what, Outcome outcome) =>
+        _events.Add(Reading.Symptom(id, Predictor.Check(setting, what), outcome.WordIndex));
 
     /// <summary>Notes that a part was repaired or replaced; from here on it is a new unknown.</summary>
     public void Renew(string id, string part, double oddsFactor) => _events.Add(new Renewal(id, part, oddsFactor));

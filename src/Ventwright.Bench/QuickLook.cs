@@ -98,7 +98,7 @@ internal sealed class QuickLook(SheetPredictor predictor, IReadOnlyList<int> can
             {
                 int column = predictor.Column(open[i]);
                 double gain = column < 0 ? 0 : value(classes, column);
-                scores[i] = gain > LeastScore ? gain / Math.Max(0.1, minutes(open[i])) : 0;
+                scores[i] = gain > LeastScore ? gain / NextCheck.Effort(minutes(open[i])) : 0;
             }
         });
         return [.. Enumerable.Range(0, open.Count).Where(i => scores[i] > 0).OrderByDescending(i => scores[i]).ThenBy(i => open[i]).Take(count).Select(i => open[i])];

@@ -9,7 +9,7 @@ namespace Ventwright.Bench;
 internal sealed class CheckClasses
 {
     private const double DistinctSigmas = 3;
-    private const double WeightSteps = 20, MostWeight = 6, Slip = 1e-3;
+    private const double WeightSteps = 20, MostWeight = 6, Telling = 2, Slip = 1e-3;
     private readonly ushort[][] _classes;
     private readonly byte[][] _weights;
 
@@ -17,6 +17,9 @@ internal sealed class CheckClasses
 
     /// <summary>What the outcome expected of the sound unit is worth against a single fault: minus the logarithm of the likelihood ratio, 0 to 6.</summary>
     public double Against(int column, int fault) => _weights[column][fault] / WeightSteps;
+
+    /// <summary>Whether the outcome expected of the sound unit speaks at any column at least seven to one against a single fault.</summary>
+    public bool Shows(int fault) => _weights.Any(c => c[fault] >= Telling * WeightSteps);
 
     /// <summary>Class of a single fault at a column.</summary>
     public int Of(int column, int fault) => _classes[column][fault];

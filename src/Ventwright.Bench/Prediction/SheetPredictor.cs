@@ -27,6 +27,7 @@ public sealed class SheetPredictor : IFaultPredictor
     public SheetPredictor(Simulator simulator, double sumOfOdds = 0.3)
     {
         _simulator = simulator;
+        Checks = new Live(this);
         double total = simulator.Model.Faults.Sum(f => f.Weight);
         Faults = [.. simulator.Model.Faults.Select(f => new FaultEntry(
             f.Id, f.Family, simulator.Model.Parts[f.Part].Id, f.Name, f.Weight / total * sumOfOdds, !f.CarOnly, f.IntermittentShare, f.CommonCause))];
@@ -36,7 +37,7 @@ public sealed class SheetPredictor : IFaultPredictor
     public IReadOnlyList<FaultEntry> Faults { get; }
 
     /// <inheritdoc/>
-    public IReadOnlyList<CheckEntry> Checks => _checks;
+    public IReadOnlyList<CheckEntry> Checks { get; }
 
     /// <inheritdoc/>
     public int SharedCount => Bands.SharedNames.Count;
@@ -87,6 +88,9 @@ public sealed class SheetPredictor : IFaultPredictor
         });
     }
 
+    /// <summary>Whether any check of the settings prepared so far tells a single fault from the sound unit.</summary>
+    public bool Shows(int fault) => _classes.Any(c => c.Value.Value.Shows(fault));
+
     /// <summary>What can be told apart at the checks of a setting.</summary>
     internal CheckClasses Classes(int setting) => _classes.GetOrAdd(setting, s => new(() =>
     {
@@ -95,7 +99,7 @@ public sealed class SheetPredictor : IFaultPredictor
         FaultSet[] singles = [.. Enumerable.Range(0, Faults.Count).Select(FaultSet.One)];
         SettingTable.Row[] rows = [.. singles.Select(table.Of)];
         return CheckClasses.Make(
-            entries.Length, rows.Length, (column, fault) => Predict(table, fault < 0 ? table.Sound : rows[fault], column, entries[column]), column => entries[column]);
+            entries.Length, rows.Length, (column, fault) => Passing(table, fault < 0 ? table.Sound : rows[fault], column, entries[column]), column => entries[column]);
     })).Value;
 
     /// <summary>Column of a check among those of its setting; -1 for one that was asked for beyond the sheet's points.</summary>
@@ -129,6 +133,12 @@ public sealed class SheetPredictor : IFaultPredictor
             $"{key} {what}".Trim(), setting, point?.Place ?? 0, BenchMeter.UnitOf(what.Kind), low, high, Readings.WordsOf(_simulator.Model, what), point?.Minutes ?? 0.3, null, meter);
     }
 
+    /// <summary>As <see cref="Predict(SettingTable, SettingTable.Row, int, CheckEntry)"/>, but not kept: there are millions, and few are asked for again.</summary>
+    private static Prediction Passing(SettingTable table, SettingTable.Row row, int column, CheckEntry entry) =>
+        ReferenceEquals(row, table.Sound) || SettingTable.SameValue(row.Values[column], table.Sound.Values[column])
+            ? Predict(table, table.Sound, column, entry)
+            : OutcomeSpread.Faulty(table.Checks[column].Kind, row.Values[column], table.Sound.Values[column], table.Spreads[column], entry);
+
     private static Prediction Predict(SettingTable table, SettingTable.Row row, int column, CheckEntry entry)
     {
         SettingTable.Row sound = table.Sound;
@@ -136,6 +146,18 @@ public sealed class SheetPredictor : IFaultPredictor
         return same
             ? sound.Prediction(column, c => OutcomeSpread.Sound(table.Checks[c].Kind, sound.Values[c], table.Spreads[c], entry))
             : row.Prediction(column, c => OutcomeSpread.Faulty(table.Checks[c].Kind, row.Values[c], sound.Values[c], table.Spreads[c], entry));
+    }
+
+    /// <summary>The checks as they stand at each look: it may grow between evaluating the list and its index.</summary>
+    private sealed class Live(SheetPredictor of) : IReadOnlyList<CheckEntry>
+    {
+        public int Count => of._checks.Length;
+
+        public CheckEntry this[int index] => of._checks[index];
+
+        public IEnumerator<CheckEntry> GetEnumerator() => ((IEnumerable<CheckEntry>)of._checks).GetEnumerator();
+
+        System.Collections.IEnumerator System.Collections.IEnumerable.GetEnumerator() => GetEnumerator();
     }
 
     private sealed record Asked(Setting Setting, Observable What, SettingTable Table, int Column, bool Extra);

@@ -16,7 +16,7 @@ internal static class Explanations
     public static IReadOnlyList<Explanation> Of(IReadOnlyList<Hypothesis> hypotheses, EvidenceView view)
     {
         var byAtoms = hypotheses.ToDictionary(h => h.Atoms);
-        return [.. hypotheses.Select(h => (Core: Core(h, byAtoms, view), h.Probability)).GroupBy(p => p.Core.Current)
+        return [.. hypotheses.SelectMany(h => Shares(h, byAtoms, view)).GroupBy(p => p.Core.Current)
             .Select(g => Gather(g.Key, [.. g])).OrderByDescending(e => Math.Round(e.Probability, 12)).ThenBy(e => e.Set)];
     }
 
@@ -27,22 +27,26 @@ internal static class Explanations
         return new(set, all, all > 0 ? Math.Min(1, cores.Sum(c => c.Probability) / all) : 0, cores.MaxBy(c => c.Probability)!);
     }
 
-    /// <summary>The smallest part of a hypothesis that explains the readings nearly as well; faults of renewed parts stay.</summary>
-    private static Hypothesis Core(Hypothesis whole, Dictionary<FaultSet, Hypothesis> known, EvidenceView view)
+    /// <summary>A hypothesis counts for the smallest parts of it that explain the readings nearly as well, in proportion to their own probability.</summary>
+    private static IEnumerable<(Hypothesis Core, double Probability)> Shares(Hypothesis whole, Dictionary<FaultSet, Hypothesis> known, EvidenceView view)
     {
-        Hypothesis core = whole;
-        while (true)
-        {
-            Hypothesis? smaller = null;
-            foreach (int atom in core.Atoms)
-            {
-                if (!view.Atoms[atom].IsCurrent || !known.TryGetValue(core.Atoms.Without(atom), out Hypothesis? without)) continue;
-                if (without.LogLikelihood < whole.LogLikelihood - Math.Log(SpokenFor)) continue;
-                if (smaller is null || without.LogLikelihood > smaller.LogLikelihood) smaller = without;
-            }
+        Hypothesis[] smaller = [.. Smaller(whole, whole, known, view).Distinct()];
+        if (smaller.Length == 0) return [(whole, whole.Probability)];
+        int least = smaller.Min(s => s.Atoms.Count);
+        Hypothesis[] cores = [.. smaller.Where(s => s.Atoms.Count == least)];
+        double all = cores.Sum(c => c.Probability);
+        return cores.Select(c => (c, whole.Probability * (all > 0 ? c.Probability / all : 1.0 / cores.Length)));
+    }
 
-            if (smaller is null) return core;
-            core = smaller;
+    /// <summary>All parts of a hypothesis that explain the readings nearly as well; faults of renewed parts stay.</summary>
+    private static IEnumerable<Hypothesis> Smaller(Hypothesis part, Hypothesis whole, Dictionary<FaultSet, Hypothesis> known, EvidenceView view)
+    {
+        foreach (int atom in part.Atoms)
+        {
+            if (!view.Atoms[atom].IsCurrent || !known.TryGetValue(part.Atoms.Without(atom), out Hypothesis? without)) continue;
+            if (without.LogLikelihood < whole.LogLikelihood - Math.Log(SpokenFor)) continue;
+            yield return without;
+            foreach (Hypothesis less in Smaller(without, whole, known, view)) yield return less;
         }
     }
 }

@@ -47,7 +47,12 @@ public sealed class FaultSet : IReadOnlyList<int>, IEquatable<FaultSet>, ICompar
     }
 
     /// <summary>This set without one member.</summary>
-    public FaultSet Without(int item) => Contains(item) ? Of(_items.Where(i => i != item)) : this;
+    public FaultSet Without(int item)
+    {
+        int at = Array.BinarySearch(_items, item);
+        if (at < 0) return this;
+        return _items.Length == 1 ? None : new FaultSet([.. _items[..at], .. _items[(at + 1)..]]);
+    }
 
     /// <summary>True when the index is a member.</summary>
     public bool Contains(int item) => Array.BinarySearch(_items, item) >= 0;

@@ -21,8 +21,8 @@ public enum CheckPurpose
 public sealed record Suggestion(
     int Check, CheckPurpose Purpose, double Gain, double Minutes, IReadOnlyList<FaultSet> Separates, IReadOnlyList<FaultSet> From, string Reason)
 {
-    /// <summary>Gain for each minute.</summary>
-    public double GainPerMinute => Gain / Minutes;
+    /// <summary>Gain for each minute, a reading's attention included.</summary>
+    public double GainPerMinute => Gain / NextCheck.Effort(Minutes);
 }
 
 /// <summary>Chooses the check that tells most for the time it takes.</summary>
@@ -30,6 +30,8 @@ public static class NextCheck
 {
     /// <summary>Smallest drop of entropy, in bits, that makes a check worth naming.</summary>
     private const double LeastGain = 1e-4;
+
+    private const double AttentionMinutes = 0.5;
 
     /// <summary>Two values per minute count as equal, and the tie-break decides, within this fraction.</summary>
     private const double TieFraction = 0.02;
@@ -67,19 +69,22 @@ public static class NextCheck
     public static IReadOnlyList<Suggestion> ToProve(Posterior posterior, ProofReport proof, IReadOnlyList<int> candidates, Func<int, double> minutes, int count = 5) =>
         posterior.Leaders.Count == 0 ? [] : ProveCheck.Rank(posterior, proof, candidates, minutes, count);
 
-    /// <summary>A tenth of a second is the least that anything takes.</summary>
-    internal static double AtLeastSomething(double minutes) => Math.Max(minutes, 1.0 / 600);
+    /// <summary>
+    /// Minutes with what a reading costs in attention, which makes few telling readings better than many cheap ones (half a minute; common practice, no source).
+    /// </summary>
+    /// <param name="minutes">Minutes that the check takes.</param>
+    public static double Effort(double minutes) => Math.Max(minutes, 0) + AttentionMinutes;
 
     private static Suggestion[] Find(
         Posterior posterior, LeadingSets leading, IReadOnlyList<int> candidates, Func<int, double> minutes, int count)
     {
         var gains = new double[candidates.Count];
         Parallel.For(0, gains.Length, i => gains[i] = leading.Table(candidates[i]).Gain(leading.Weights, leading.Lines));
-        var scored = candidates.Select((check, i) => (Check: check, Gain: gains[i], Minutes: AtLeastSomething(minutes(check))))
-            .Where(p => p.Gain > LeastGain).OrderByDescending(p => p.Gain / p.Minutes).ThenBy(p => p.Check).ToList();
+        var scored = candidates.Select((check, i) => (Check: check, Gain: gains[i], Minutes: minutes(check)))
+            .Where(p => p.Gain > LeastGain).OrderByDescending(p => p.Gain / Effort(p.Minutes)).ThenBy(p => p.Check).ToList();
         if (scored.Count == 0) return [];
-        double near = scored[0].Gain / scored[0].Minutes * (1 - TieFraction);
-        int ties = scored.TakeWhile(p => p.Gain / p.Minutes >= near).Count();
+        double near = scored[0].Gain / Effort(scored[0].Minutes) * (1 - TieFraction);
+        int ties = scored.TakeWhile(p => p.Gain / Effort(p.Minutes) >= near).Count();
         var order = scored.Take(ties).OrderBy(p => Unbalance(leading, p.Check)).ThenBy(p => p.Check).Concat(scored.Skip(ties));
         return [.. order.Take(count).Select(p => Explain(posterior, leading, p.Check, p.Gain, p.Minutes))];
     }

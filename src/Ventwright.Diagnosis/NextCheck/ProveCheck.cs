@@ -35,7 +35,7 @@ internal static class ProveCheck
         FaultVerdict first = ruled.Length > 0 ? acting[ruled.MaxBy(i => Odds(posterior, acting[i]))] : acting[0];
         FaultEntry entry = posterior.Cache.Predictor.Faults[first.Fault];
         string reason = $"a good reading rules out {entry.Part} {entry.Text}" + (ruled.Length > 1 ? $" and {ruled.Length - 1} more" : "");
-        double time = NextCheck.AtLeastSomething(minutes(check));
+        double time = minutes(check);
         return new(check, CheckPurpose.Prove, gain, time, [leader], [.. ruled.Select(i => with[i])], reason);
     }
 

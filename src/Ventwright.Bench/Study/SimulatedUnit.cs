@@ -8,7 +8,7 @@ namespace Ventwright.Bench;
 public sealed class SimulatedUnit
 {
     private readonly Simulator _simulator;
-    private readonly Fault[] _truth;
+    private readonly List<Fault> _truth;
     private readonly Random _random;
     private readonly double[] _offsets;
     private readonly double _misreads;
@@ -21,9 +21,12 @@ public sealed class SimulatedUnit
     /// <param name="misreads">Share of readings that are nonsense.</param>
     public SimulatedUnit(Simulator simulator, Fault[] truth, Random random, double within, double misreads)
     {
-        (_simulator, _truth, _random, _misreads) = (simulator, truth, random, misreads);
+        (_simulator, _truth, _random, _misreads) = (simulator, [.. truth], random, misreads);
         _offsets = [.. simulator.Model.Tolerances.Select(_ => ((2 * random.NextDouble()) - 1) * within)];
     }
+
+    /// <summary>Takes a fault out: the part was repaired.</summary>
+    public void Mend(Fault fault) => _truth.Remove(fault);
 
     /// <summary>What the person reads at a check.</summary>
     public Outcome Observe(SheetPredictor predictor, int check)
@@ -32,7 +35,9 @@ public sealed class SimulatedUnit
         CheckEntry entry = predictor.Checks[check];
         if (_random.NextDouble() < _misreads)
             return entry.IsNumber ? Outcome.Number(entry.RangeLow + (_random.NextDouble() * (entry.RangeHigh - entry.RangeLow))) : Outcome.Word(_random.Next(entry.Words.Count));
-        double[] parameters = _simulator.Parameters(setting, _truth);
+        // An intermittent fault shows now and then.
+        Fault[] present = [.. _truth.Where(f => f.IntermittentShare == 0 || _random.NextDouble() < f.IntermittentShare)];
+        double[] parameters = _simulator.Parameters(setting, present);
         for (int i = 0; i < _offsets.Length; i++)
         {
             Tolerance t = _simulator.Model.Tolerances[i];
@@ -40,7 +45,7 @@ public sealed class SimulatedUnit
             if (double.IsFinite(width)) parameters[t.Parameter] += _offsets[i] * width;
         }
 
-        Shown shown = Readings.Read(_simulator, setting, _truth, _simulator.Settle(setting, _truth, parameters), what);
+        Shown shown = Readings.Read(_simulator, setting, present, _simulator.Settle(setting, present, parameters), what);
         if (shown.Unsteady) return Outcome.Unsteady;
         if (!entry.IsNumber) return Outcome.Word(Math.Max(0, entry.Words.ToList().IndexOf(shown.Word ?? "")));
         double value = BenchMeter.ToScale(what.Kind, shown.Value), gain = 1 + (entry.Meter.RelativeGain * Gaussian());
