@@ -6,16 +6,32 @@ using Ventwright.Simulation;
 
 namespace Ventwright.Workshop;
 
+/// <summary>A reading that speaks for a fault.</summary>
+/// <param name="Part">Id of the part that has the fault.</param>
+/// <param name="Got">What was read, as it was written.</param>
+/// <param name="Sound">What a sound unit shows there.</param>
+public sealed record SuspectReason(string Part, string Got, Band Sound);
+
 /// <summary>A line of suspects in words.</summary>
 /// <param name="Title">The most probable set, name first.</param>
 /// <param name="Probability">Probability of the line.</param>
-/// <param name="Reason">Which reading speaks for it, or that none does yet.</param>
+/// <param name="Reasons">For each fault of the set the reading that speaks most for it, if any does.</param>
 /// <param name="Symptom">What one would notice.</param>
 /// <param name="Parts">Ids of the parts of the most probable set.</param>
 /// <param name="Faults">Indices of its faults.</param>
 /// <param name="Alike">Other sets that no check tells from it.</param>
 public sealed record SuspectLine(
-    string Title, double Probability, string Reason, string Symptom, IReadOnlyList<string> Parts, IReadOnlyList<int> Faults, IReadOnlyList<string> Alike);
+    string Title, double Probability, IReadOnlyList<SuspectReason> Reasons, string Symptom, IReadOnlyList<string> Parts, IReadOnlyList<int> Faults, IReadOnlyList<string> Alike)
+{
+    /// <summary>The reasons in one line.</summary>
+    public string Reason(UnitSystem units)
+    {
+        if (Faults.Count == 0) return "the readings so far are those of a sound unit";
+        if (Reasons.Count == 0) return "no reading speaks against it yet";
+        return string.Join("; ", Reasons.GroupBy(r => (r.Got, r.Sound.What)).Select(g =>
+            $"{(Parts.Count == 1 ? "" : string.Join(" and ", g.Select(r => r.Part).Distinct()) + " ")}explains {g.Key.Got} at {g.Key.What}, where a sound unit shows {Judgement.Text(g.First().Sound, units)}"));
+    }
+}
 
 /// <summary>What the readings of a session say, in words.</summary>
 /// <param name="Findings">The findings.</param>
@@ -42,16 +58,16 @@ public sealed record SessionFindings(Findings Findings, IReadOnlyList<SuspectLin
         string[] alike = [.. suspect.Sets.Skip(1).Where(s => s.Probability > 0.05 * suspect.Probability).Take(MostAlike).Select(s => CheckTitles.OfFaults(model, s.Set))];
         string symptom = string.Join("; ", set.Select(f => model.Faults[f].Symptom).Distinct());
         return new(
-            CheckTitles.OfFaults(model, set), suspect.Probability, Reason(unit, readings, set), symptom, [.. set.Select(f => model.Parts[model.Faults[f].Part].Id).Distinct()], [.. set], alike);
+            CheckTitles.OfFaults(model, set), suspect.Probability, [.. set.Select(f => Reason(unit, readings, set, f)).OfType<SuspectReason>()], symptom, [.. set.Select(f => model.Parts[model.Faults[f].Part].Id).Distinct()], [.. set], alike);
     }
 
-    /// <summary>The reading that speaks most for a set of faults against the sound unit.</summary>
-    private static string Reason(UnitOnSheet unit, WrittenReading[] readings, FaultSet set)
+    /// <summary>The reading that speaks most for a fault of a set, given the others; null when none does.</summary>
+    private static SuspectReason? Reason(UnitOnSheet unit, WrittenReading[] readings, FaultSet set, int fault)
     {
-        if (set.IsEmpty) return readings.Length == 0 ? "before the first reading" : "the readings are those of a sound unit";
-        var best = readings.Select(r => (Reading: r, Gain: Misfit(unit, FaultSet.None, r) - Misfit(unit, set, r))).DefaultIfEmpty().MaxBy(r => r.Gain);
-        if (best.Reading is null || best.Gain < LeastShown) return "no reading speaks against it yet";
-        return $"explains {best.Reading.Got} at {best.Reading.What}; sound would be {ReadingWords.Of(unit.Expect(best.Reading.Setting, best.Reading.What), UnitSystem.Metric)}";
+        FaultSet others = set.Without(fault);
+        var best = readings.Select(r => (Reading: r, Gain: Misfit(unit, others, r) - Misfit(unit, set, r))).DefaultIfEmpty().MaxBy(r => r.Gain);
+        return best.Reading is null || best.Gain < LeastShown ? null
+            : new(unit.Model.Parts[unit.Model.Faults[fault].Part].Id, best.Reading.Got, unit.Expect(best.Reading.Setting, best.Reading.What));
     }
 
     /// <summary>How badly a set of faults fits a reading, in squares of standard deviations; rough, for choosing words only.</summary>
@@ -59,9 +75,9 @@ public sealed record SessionFindings(Findings Findings, IReadOnlyList<SuspectLin
     {
         PredictionComponent main = unit.Predictor.Predict(set, reading.Check).Components[0];
         CheckEntry check = unit.Predictor.Checks[reading.Check];
-        const double worst = 50;
+        const double worst = 50, steadyOnFloating = 8;
         if (main.Kind == ComponentKind.Words) return reading.Outcome.Kind == OutcomeKind.Word ? -2 * Math.Log(Math.Max(1e-6, main.WordShares[reading.Outcome.WordIndex])) : worst;
-        if (main.Kind != ComponentKind.Number) return reading.Outcome.Kind == OutcomeKind.Unsteady ? 0 : worst;
+        if (main.Kind != ComponentKind.Number) return reading.Outcome.Kind == OutcomeKind.Unsteady ? 0 : steadyOnFloating;
         if (reading.Outcome.Kind != OutcomeKind.Number) return worst;
         double variance = Math.Pow(check.Meter.Absolute, 2) + Math.Pow(check.Meter.RelativeGain * main.Mean, 2) + (main.Sd * main.Sd) + main.Shared.Sum(s => s * s);
         return Math.Min(worst, Math.Pow(reading.Outcome.Value - main.Mean, 2) / Math.Max(variance, 1e-12));

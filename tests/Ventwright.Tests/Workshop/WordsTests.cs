@@ -1,5 +1,4 @@
 using CsCheck;
-using Ventwright.Bench;
 using Ventwright.Diagnosis;
 using Ventwright.Model.Kernel;
 using Ventwright.Simulation;
