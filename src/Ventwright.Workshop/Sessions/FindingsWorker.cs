@@ -38,7 +38,7 @@ internal sealed class FindingsWorker(UnitOnSheet unit, Func<IReadOnlyList<Sessio
             _running = true;
         }
 
-        _ = Task.Run(Run);
+        _ = Task.Factory.StartNew(Run, CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
     }
 
     private static string Key(IReadOnlyList<SessionEvent> list) => string.Join(',', list.Select(e => e.Number.ToString(CultureInfo.InvariantCulture)));

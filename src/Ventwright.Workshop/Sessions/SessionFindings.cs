@@ -6,31 +6,28 @@ using Ventwright.Simulation;
 
 namespace Ventwright.Workshop;
 
-/// <summary>A reading that speaks for a fault.</summary>
-/// <param name="Part">Id of the part that has the fault.</param>
-/// <param name="Got">What was read, as it was written.</param>
-/// <param name="Sound">What a sound unit shows there.</param>
-public sealed record SuspectReason(string Part, string Got, Band Sound);
+/// <summary>A fault of a suspected set, with the reading that speaks for it.</summary>
+/// <param name="Fault">Index of the fault.</param>
+/// <param name="Part">Id of its part.</param>
+/// <param name="Title">The part's name, its id, what is wrong with it.</param>
+/// <param name="Got">What was read that speaks most for it, given the others; null when no reading does.</param>
+/// <param name="Sound">What a sound unit shows there; null when no reading speaks for it.</param>
+public sealed record SuspectedFault(int Fault, string Part, string Title, string? Got, Band? Sound)
+{
+    /// <summary>Why it is suspected, in one line.</summary>
+    public string Reason(UnitSystem units) =>
+        Got is null || Sound is null ? "no reading speaks against it yet" : $"explains {Got} at {Sound.What}; sound is {Judgement.Text(Sound, units)}";
+}
 
 /// <summary>A line of suspects in words.</summary>
-/// <param name="Title">The most probable set, name first.</param>
+/// <param name="Faults">The faults of the most probable set; none for "nothing wrong".</param>
 /// <param name="Probability">Probability of the line.</param>
-/// <param name="Reasons">For each fault of the set the reading that speaks most for it, if any does.</param>
 /// <param name="Symptom">What one would notice.</param>
-/// <param name="Parts">Ids of the parts of the most probable set.</param>
-/// <param name="Faults">Indices of its faults.</param>
 /// <param name="Alike">Other sets that no check tells from it.</param>
-public sealed record SuspectLine(
-    string Title, double Probability, IReadOnlyList<SuspectReason> Reasons, string Symptom, IReadOnlyList<string> Parts, IReadOnlyList<int> Faults, IReadOnlyList<string> Alike)
+public sealed record SuspectLine(IReadOnlyList<SuspectedFault> Faults, double Probability, string Symptom, IReadOnlyList<string> Alike)
 {
-    /// <summary>The reasons in one line.</summary>
-    public string Reason(UnitSystem units)
-    {
-        if (Faults.Count == 0) return "the readings so far are those of a sound unit";
-        if (Reasons.Count == 0) return "no reading speaks against it yet";
-        return string.Join("; ", Reasons.GroupBy(r => (r.Got, r.Sound.What)).Select(g =>
-            $"{(Parts.Count == 1 ? "" : string.Join(" and ", g.Select(r => r.Part).Distinct()) + " ")}explains {g.Key.Got} at {g.Key.What}, where a sound unit shows {Judgement.Text(g.First().Sound, units)}"));
-    }
+    /// <summary>Ids of the parts of the most probable set.</summary>
+    public IReadOnlyList<string> Parts => [.. Faults.Select(f => f.Part).Distinct(StringComparer.Ordinal)];
 }
 
 /// <summary>What the readings of a session say, in words.</summary>
@@ -57,17 +54,16 @@ public sealed record SessionFindings(Findings Findings, IReadOnlyList<SuspectLin
         FaultSet set = suspect.Sets[0].Set;
         string[] alike = [.. suspect.Sets.Skip(1).Where(s => s.Probability > 0.05 * suspect.Probability).Take(MostAlike).Select(s => CheckTitles.OfFaults(model, s.Set))];
         string symptom = string.Join("; ", set.Select(f => model.Faults[f].Symptom).Distinct());
-        return new(
-            CheckTitles.OfFaults(model, set), suspect.Probability, [.. set.Select(f => Reason(unit, readings, set, f)).OfType<SuspectReason>()], symptom, [.. set.Select(f => model.Parts[model.Faults[f].Part].Id).Distinct()], [.. set], alike);
+        return new([.. set.Select(f => Suspected(unit, readings, set, f))], suspect.Probability, symptom, alike);
     }
 
-    /// <summary>The reading that speaks most for a fault of a set, given the others; null when none does.</summary>
-    private static SuspectReason? Reason(UnitOnSheet unit, WrittenReading[] readings, FaultSet set, int fault)
+    private static SuspectedFault Suspected(UnitOnSheet unit, WrittenReading[] readings, FaultSet set, int fault)
     {
         FaultSet others = set.Without(fault);
         var best = readings.Select(r => (Reading: r, Gain: Misfit(unit, others, r) - Misfit(unit, set, r))).DefaultIfEmpty().MaxBy(r => r.Gain);
-        return best.Reading is null || best.Gain < LeastShown ? null
-            : new(unit.Model.Parts[unit.Model.Faults[fault].Part].Id, best.Reading.Got, unit.Expect(best.Reading.Setting, best.Reading.What));
+        WrittenReading? speaks = best.Gain < LeastShown ? null : best.Reading;
+        Fault known = unit.Model.Faults[fault];
+        return new(fault, unit.Model.Parts[known.Part].Id, CheckTitles.FaultTitle(unit.Model, known), speaks?.Got, speaks is null ? null : unit.Expect(speaks.Setting, speaks.What));
     }
 
     /// <summary>How badly a set of faults fits a reading, in squares of standard deviations; rough, for choosing words only.</summary>

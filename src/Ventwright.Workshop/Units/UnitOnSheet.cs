@@ -29,7 +29,7 @@ public sealed class UnitOnSheet
         _predictor = new(() => new SheetPredictor(Simulator));
         _catalog = new(() => new BenchCatalog(Simulator));
         _chart = new(() => FunctionChart.Make(Simulator, []));
-        _plan = new(() => Task.Run(MakePlan));
+        _plan = new(() => Task.Factory.StartNew(MakePlan, CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default));
     }
 
     /// <summary>The unit.</summary>
