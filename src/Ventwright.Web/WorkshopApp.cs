@@ -18,7 +18,6 @@ namespace Ventwright.Web;
 public static class WorkshopApp
 {
     private const long LargestMessageBytes = 4 << 20;
-    private const int SpareThreads = 24;
     private static readonly TimeSpan RefreshEvery = TimeSpan.FromSeconds(2);
 
     /// <summary>Serves until it is stopped (Ctrl+C, SIGTERM).</summary>
@@ -29,8 +28,6 @@ public static class WorkshopApp
     public static async Task RunAsync(AppOptions options, Action<string> started)
     {
         ArgumentNullException.ThrowIfNull(options);
-        // Findings and plans keep all cores busy for a while; without spare threads the screens would have to wait for them.
-        ThreadPool.SetMinThreads(SpareThreads, SpareThreads);
         using SqliteSessionStore store = SqliteSessionStore.Open(options.StorePath);
         WebApplicationBuilder builder = WebApplication.CreateEmptyBuilder(new() { ApplicationName = "Ventwright.Web", ContentRootPath = AppContext.BaseDirectory });
         builder.WebHost.UseKestrelCore().ConfigureKestrel(kestrel => Listen(kestrel, options));
