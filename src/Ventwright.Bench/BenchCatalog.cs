@@ -38,6 +38,9 @@ public sealed class BenchCatalog
 
     private readonly List<Setting> _settings = [];
 
+    /// <summary>Whether a setting differs in one control at most from the unit as it was laid on the bench, with no stand-in.</summary>
+    public static bool IsPlain(Setting setting) => setting.Words.Count <= 1 && setting.Words.Keys.All(k => !k.Contains(' ', StringComparison.Ordinal));
+
     /// <summary>Points to look at in a setting: with supply the running ones, without it resistances; parts alone on the table in the first setting.</summary>
     public IEnumerable<Point> PointsIn(int setting) => _simulator.Model.Points.Where(p => p.When switch
     {

@@ -124,10 +124,12 @@ public sealed class BenchDiagnosis
     /// <summary>Posterior over fault sets.</summary>
     public Posterior Explain() => _diagnoser.Explain(_events);
 
-    /// <summary>Works out ahead what every single fault shows at every check, so that later answers come at once. Uses all cores.</summary>
+    /// <summary>Works out ahead what every single fault shows at every check, so that later answers come at once and look at every
+    /// setting. Without it, checks that prove parts are chosen among the plain settings.</summary>
     /// <param name="progress">Told the share done, 0 to 1.</param>
+    /// <param name="cores">Most cores to use; -1 for all.</param>
     /// <param name="stop">Breaks it off; what is done stays.</param>
-    public void Prepare(Action<double>? progress = null, CancellationToken stop = default) => Predictor.Prepare(_candidates, progress, stop);
+    public void Prepare(Action<double>? progress = null, int cores = -1, CancellationToken stop = default) => Predictor.Prepare(_candidates, progress, cores, stop);
 
     /// <summary>Everything that the readings say, with the next checks.</summary>
     public Findings Find(int suggestions = 5)
@@ -153,21 +155,12 @@ public sealed class BenchDiagnosis
         if (best.Count == 0)
         {
             ProofReport proof = Proof.Judge(posterior);
+            if (!Predictor.IsPrepared(_candidates)) open = [.. open.Where(c => BenchCatalog.IsPlain(Predictor[c].Setting))];
             near = _quick.Proving(posterior, proof, open, Minutes, RankedToProve);
             best = NextCheck.ToProve(posterior, proof, near, Minutes, count);
         }
 
         return [.. best.Select(s => new Advice(
             Predictor[s.Check].Setting, Predictor[s.Check].What, _simulator.Model.Places[Predictor.Checks[s.Check].Place], s.Minutes, s.Gain, s.Purpose == CheckPurpose.Prove, s.Reason))];
-    }
-
-    /// <summary>A number above 0 for what a person would tell apart: the likeliest word, or the reading in steps of about four standard deviations.</summary>
-    internal static int OutcomeClass(Prediction prediction, CheckEntry check)
-    {
-        PredictionComponent main = prediction.Components[0];
-        if (main.Kind == ComponentKind.Words) return 1 + main.WordShares.ToList().IndexOf(main.WordShares.Max());
-        if (main.Kind != ComponentKind.Number) return 100 + (int)main.Kind;
-        double sd = Math.Sqrt(Math.Pow(check.Meter.Absolute, 2) + Math.Pow(check.Meter.RelativeGain * main.Mean, 2) + Math.Pow(main.Sd, 2) + main.Shared.Sum(s => s * s));
-        return 1_000_000 + (int)Math.Clamp(Math.Round(main.Mean / (4 * Math.Max(sd, 1e-9))), -900_000, 900_000);
     }
 }

@@ -18,7 +18,7 @@ public sealed record BenchPlan(
 {
     private const double MinutesPerSetting = 0.4;
 
-    /// <summary>Works the plan out: what each fault does to each check, then the cheapest cover.</summary>
+    /// <summary>Works the plan out: what each fault does to each check, as far as a person can tell it from the sound unit, then the cheapest cover.</summary>
     /// <param name="bench">The unit on the bench.</param>
     /// <param name="simulator">Its simulator.</param>
     /// <param name="minutes">Time that there is, or null to show everything that can be shown.</param>
@@ -26,45 +26,29 @@ public sealed record BenchPlan(
     public static BenchPlan Make(BenchDiagnosis bench, Simulator simulator, double? minutes, IReadOnlyCollection<string> without)
     {
         UnitModel model = simulator.Model;
-        int[] checks = [.. bench.Candidates.Where(c => !without.Contains(model.Places[bench.Predictor.Checks[c].Place].Name, StringComparer.Ordinal))];
+        SheetPredictor predictor = bench.Predictor;
+        int[] checks = [.. bench.Candidates.Where(c => !without.Contains(model.Places[predictor.Checks[c].Place].Name, StringComparer.Ordinal))];
         int[] faults = [.. Enumerable.Range(0, model.Faults.Length)];
-        int[][] classes = new int[faults.Length][];
-        int[] sound = Classes(bench, FaultSet.None, checks);
-        Parallel.ForEach(faults, f => classes[f] = Classes(bench, FaultSet.Of(f), checks));
+        predictor.Prepare(checks);
+        int[][] byCheck = [.. checks.Select(c => Classes(predictor, c, faults))];
+        int[][] classes = [.. faults.Select(f => (int[])[.. byCheck.Select(c => c[f])])];
         var cover = checks.Select((c, i) => new CoverCheck(
-            c, [.. faults.Where(f => classes[f][i] != sound[i])], bench.Predictor.Checks[c].ReadMinutes, bench.Predictor.Checks[c].Setting, [bench.Predictor.Checks[c].Place])).ToList();
-        int settings = bench.Predictor.Checks.Max(c => c.Setting) + 1;
+            c, [.. faults.Where(f => byCheck[i][f] != 0)], predictor.Checks[c].ReadMinutes, predictor.Checks[c].Setting, [predictor.Checks[c].Place])).ToList();
+        int settings = predictor.Checks.Max(c => c.Setting) + 1;
         var problem = new CoverProblem(
             cover, [.. model.Faults.Select(f => f.Weight)], [.. Enumerable.Repeat(MinutesPerSetting, settings)], [.. model.Places.Select(p => p.Minutes)]);
         CoverPlan plan = minutes is { } limit ? CoverPlanner.Within(problem, limit) : CoverPlanner.Cheapest(problem);
         return new(
-            [.. plan.Checks.GroupBy(c => bench.Predictor.Checks[c].Setting).Select(g => (bench.Predictor[g.First()].Setting, (IReadOnlyList<int>)[.. g.OrderBy(c => bench.Predictor.Checks[c].Place)]))],
+            [.. plan.Checks.GroupBy(c => predictor.Checks[c].Setting).Select(g => (predictor[g.First()].Setting, (IReadOnlyList<int>)[.. g.OrderBy(c => predictor.Checks[c].Place)]))],
             plan.Minutes, plan.ShownWeight / model.Faults.Sum(f => f.Weight), plan.Gap,
             [.. plan.NotShown.Except(plan.ShownByNone).Select(f => model.Faults[f])], [.. plan.ShownByNone.Select(f => model.Faults[f])],
             [.. FaultClasses.Identical([.. classes]).Where(g => !plan.ShownByNone.Contains(g[0])).Select(g => (IReadOnlyList<Fault>)[.. g.Select(f => model.Faults[f])])]);
     }
 
-    private static int[] Classes(BenchDiagnosis bench, FaultSet set, int[] checks)
+    private static int[] Classes(SheetPredictor predictor, int check, int[] faults)
     {
-        int[] result = new int[checks.Length];
-        for (int i = 0; i < checks.Length; i++)
-        {
-            CheckEntry entry = bench.Predictor.Checks[checks[i]];
-            Prediction sound = bench.Predictor.Predict(FaultSet.None, checks[i]), bad = bench.Predictor.Predict(set, checks[i]);
-            result[i] = Apart(sound.Components[0], bad.Components[0], entry) ? BenchDiagnosis.OutcomeClass(bad, entry) : 0;
-        }
-
-        return result;
-    }
-
-    /// <summary>Whether a person would take the one for the other: other words, or more than three standard deviations of the difference.</summary>
-    private static bool Apart(PredictionComponent sound, PredictionComponent bad, CheckEntry entry)
-    {
-        if (sound.Kind != bad.Kind) return true;
-        if (sound.Kind == ComponentKind.Words) return sound.WordShares.Zip(bad.WordShares, Math.Min).Sum() < 0.15;
-        if (sound.Kind != ComponentKind.Number) return false;
-        double meter = Math.Pow(entry.Meter.Absolute, 2) + Math.Pow(entry.Meter.RelativeGain * Math.Max(Math.Abs(sound.Mean), Math.Abs(bad.Mean)), 2);
-        double spread = Math.Sqrt((2 * meter) + (sound.Sd * sound.Sd) + (bad.Sd * bad.Sd) + sound.Shared.Sum(s => s * s));
-        return Math.Abs(sound.Mean - bad.Mean) > 3 * spread;
+        CheckClasses classes = predictor.Classes(predictor.Checks[check].Setting);
+        int column = predictor.Column(check);
+        return [.. faults.Select(f => column < 0 ? 0 : classes.Of(column, f))];
     }
 }

@@ -20,7 +20,8 @@ internal sealed class QuickLook(SheetPredictor predictor, IReadOnlyList<int> can
     {
         (FaultSet Set, double Weight)[] leading = Leading(posterior);
         if (leading.Length < 2) return [];
-        return Best(open, (classes, column) => Bits(leading, classes, column), minutes, count);
+        int[] members = [.. leading.SelectMany(l => l.Set).Distinct()];
+        return Best(open, s => predictor.Classes(s, members), (classes, column) => Bits(leading, classes, column), minutes, count);
     }
 
     /// <summary>Checks that promise to rule most prior fault weight out for each minute, should they come out as the leading explanation has it.</summary>
@@ -30,7 +31,7 @@ internal sealed class QuickLook(SheetPredictor predictor, IReadOnlyList<int> can
         FaultVerdict[] left = [.. proof.Faults.Where(v => !v.RuledOut && v.ShowsOnBench && !leader.Contains(v.Fault))];
         double[] weight = [.. left.Select(v => predictor.Faults[v.Fault].Odds)];
         double[] need = [.. left.Select(v => Math.Max(0.2, Math.Log(v.LikelihoodRatio / posterior.Options.RuledOutRatio)))];
-        return Best(open, (classes, column) => classes.Of(column, leader) == 0 ? Ruled(classes, column) : 0, minutes, count);
+        return Best(open, predictor.Classes, (classes, column) => classes.Of(column, leader) == 0 ? Ruled(classes, column) : 0, minutes, count);
 
         double Ruled(CheckClasses classes, int column)
         {
@@ -48,9 +49,13 @@ internal sealed class QuickLook(SheetPredictor predictor, IReadOnlyList<int> can
         int parts = 1;
         List<int> chosen = [];
         if (leading.Length < 2) return [];
+        int[] members = [.. leading.SelectMany(l => l.Set).Distinct()];
+        var known = new Dictionary<int, CheckClasses>();
         foreach (int check in candidates)
         {
-            if (Finer(leading, check, part, ref parts)) chosen.Add(check);
+            int setting = predictor.Checks[check].Setting;
+            if (!known.TryGetValue(setting, out CheckClasses? classes)) known[setting] = classes = predictor.Classes(setting, members);
+            if (Finer(leading, classes, check, part, ref parts)) chosen.Add(check);
             if (parts == leading.Length || chosen.Count >= MostSeparating) break;
         }
 
@@ -60,11 +65,10 @@ internal sealed class QuickLook(SheetPredictor predictor, IReadOnlyList<int> can
     private static (FaultSet Set, double Weight)[] Leading(Posterior posterior) =>
         [.. posterior.Explanations.Take(LeadersSeen).Where(e => e.Probability > 1e-5).Select(e => (e.Set, e.Probability))];
 
-    private bool Finer((FaultSet Set, double Weight)[] leading, int check, int[] part, ref int parts)
+    private bool Finer((FaultSet Set, double Weight)[] leading, CheckClasses classes, int check, int[] part, ref int parts)
     {
         int column = predictor.Column(check);
         if (column < 0) return false;
-        CheckClasses classes = predictor.Classes(predictor.Checks[check].Setting);
         Span<int> own = stackalloc int[leading.Length];
         bool differ = false;
         for (int s = 0; s < leading.Length; s++)
@@ -87,13 +91,12 @@ internal sealed class QuickLook(SheetPredictor predictor, IReadOnlyList<int> can
         return true;
     }
 
-    private int[] Best(IReadOnlyList<int> open, Func<CheckClasses, int, double> value, Func<int, double> minutes, int count)
+    private int[] Best(IReadOnlyList<int> open, Func<int, CheckClasses> look, Func<CheckClasses, int, double> value, Func<int, double> minutes, int count)
     {
-        predictor.Prepare(open);
         var scores = new double[open.Count];
         Parallel.ForEach(Enumerable.Range(0, open.Count).GroupBy(i => predictor.Checks[open[i]].Setting), group =>
         {
-            CheckClasses classes = predictor.Classes(group.Key);
+            CheckClasses classes = look(group.Key);
             foreach (int i in group)
             {
                 int column = predictor.Column(open[i]);

@@ -18,6 +18,7 @@ namespace Ventwright.Web;
 public static class WorkshopApp
 {
     private const long LargestMessageBytes = 4 << 20;
+    private static readonly TimeSpan RefreshEvery = TimeSpan.FromSeconds(2);
 
     /// <summary>Serves until it is stopped (Ctrl+C, SIGTERM).</summary>
     /// <param name="options">How it is started.</param>
@@ -39,7 +40,21 @@ public static class WorkshopApp
         Map(app, options);
         await StartAsync(app, options);
         started($"http://localhost:{PortOf(app.Services.GetRequiredService<IServer>())}");
+        using var timer = new Timer(_ => Refresh(app.Services.GetRequiredService<SessionDesk>()), null, RefreshEvery, RefreshEvery);
         await app.WaitForShutdownAsync();
+    }
+
+    /// <summary>The command line may add entries to a session that is open here.</summary>
+    private static void Refresh(SessionDesk desk)
+    {
+        try
+        {
+            desk.Refresh();
+        }
+        catch (Exception e) when (e is StoreException or ObjectDisposedException)
+        {
+            // Whoever enters something next is told what is wrong with the store.
+        }
     }
 
     private static void Listen(KestrelServerOptions kestrel, AppOptions options)

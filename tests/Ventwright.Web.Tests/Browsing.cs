@@ -2,13 +2,16 @@ using Microsoft.Playwright;
 using Ventwright.Store;
 using Ventwright.Workshop;
 
+// Each class has a server and a browser of its own; together they would only wait for each other.
+[assembly: Xunit.v3.Parallelization(Mode = Xunit.Sdk.ParallelMode.None)]
+
 namespace Ventwright.Web.Tests;
 
 /// <summary>A server on an empty store of its own, and a browser that reaches nothing but this computer.</summary>
 public sealed class Browsing : IAsyncLifetime
 {
     /// <summary>A loaded computer works out the first findings in a minute or two.</summary>
-    private const int PatienceMs = 240_000;
+    private const int PatienceMs = 480_000;
 
     private static readonly string[] Arguments =
     [

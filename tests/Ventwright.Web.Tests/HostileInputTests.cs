@@ -106,7 +106,7 @@ public sealed class HostileInputTests(Browsing browsing) : IClassFixture<Browsin
     {
         Device device = await browsing.DeviceAsync();
         await device.GoAsync("/bench/zz99");
-        Assert.Contains("no session", await device.Page.Locator(".problem").InnerTextAsync(), StringComparison.Ordinal);
+        Assert.Contains("no session", await device.Page.Locator("main .problem").InnerTextAsync(), StringComparison.Ordinal);
         await device.GoAsync("/nowhere");
         using var client = new HttpClient();
         using var foreign = new HttpRequestMessage(HttpMethod.Get, browsing.Server.Address);

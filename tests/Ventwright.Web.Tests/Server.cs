@@ -14,9 +14,9 @@ internal sealed class Server : IAsyncDisposable
     public string Address { get; private set; }
 
     /// <summary>Starts it on a store.</summary>
-    public static async Task<Server> StartAsync(string store)
+    public static async Task<Server> StartAsync(string store, params string[] more)
     {
-        (Process process, string address) = await LaunchAsync(store, "0");
+        (Process process, string address) = await LaunchAsync(store, "0", more);
         return new(store, process, address);
     }
 
@@ -35,9 +35,9 @@ internal sealed class Server : IAsyncDisposable
         _process.Dispose();
     }
 
-    private static async Task<(Process Process, string Address)> LaunchAsync(string store, string port)
+    private static async Task<(Process Process, string Address)> LaunchAsync(string store, string port, params string[] more)
     {
-        var start = new ProcessStartInfo("dotnet", [Path.Combine(AppContext.BaseDirectory, "ventwright.dll"), "app", "--store", store, "--port", port])
+        var start = new ProcessStartInfo("dotnet", [Path.Combine(AppContext.BaseDirectory, "ventwright.dll"), "app", "--store", store, "--port", port, .. more])
         {
             RedirectStandardOutput = true,
             UseShellExecute = false,

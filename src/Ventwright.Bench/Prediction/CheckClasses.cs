@@ -41,24 +41,25 @@ internal sealed class CheckClasses
     /// <summary>Works the classes out for a setting.</summary>
     /// <param name="columns">Number of columns.</param>
     /// <param name="faults">Number of faults.</param>
+    /// <param name="only">Faults to look at; the others count as if they changed nothing.</param>
     /// <param name="predict">Prediction of a fault at a column, -1 for the sound unit; the same object where a fault changes nothing.</param>
     /// <param name="entry">The check of a column.</param>
-    public static CheckClasses Make(int columns, int faults, Func<int, int, Prediction> predict, Func<int, CheckEntry> entry)
+    public static CheckClasses Make(int columns, int faults, IReadOnlyList<int> only, Func<int, int, Prediction> predict, Func<int, CheckEntry> entry)
     {
         ushort[][] classes = new ushort[columns][];
         byte[][] weights = new byte[columns][];
-        for (int c = 0; c < columns; c++) (classes[c], weights[c]) = Column(c, faults, predict, entry(c));
+        for (int c = 0; c < columns; c++) (classes[c], weights[c]) = Column(c, faults, only, predict, entry(c));
         return new(classes, weights);
     }
 
-    private static (ushort[] Classes, byte[] Weights) Column(int column, int faults, Func<int, int, Prediction> predict, CheckEntry entry)
+    private static (ushort[] Classes, byte[] Weights) Column(int column, int faults, IReadOnlyList<int> only, Func<int, int, Prediction> predict, CheckEntry entry)
     {
         ushort[] row = new ushort[faults];
         byte[] weights = new byte[faults];
         Prediction sound = predict(column, -1);
         (double Mean, double Sd, int Fault) healthy = Place(sound, entry, -1);
         var numbers = new List<(double Mean, double Sd, int Fault)> { healthy };
-        for (int f = 0; f < faults; f++)
+        foreach (int f in only)
         {
             Prediction bad = predict(column, f);
             if (ReferenceEquals(bad, sound)) continue;

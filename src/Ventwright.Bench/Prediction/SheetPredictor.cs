@@ -72,16 +72,17 @@ public sealed class SheetPredictor : IFaultPredictor
     public Band Sound(int check) => _asked[check].Table.Band(_asked[check].Column);
 
     /// <summary>
-    /// Works out ahead what every single fault does in the settings of some checks, so that the answers come at once later. Uses all cores.
+    /// Works out ahead what every single fault does in the settings of some checks, so that the answers come at once later.
     /// </summary>
     /// <param name="checks">The checks.</param>
     /// <param name="progress">Told the share done, 0 to 1.</param>
+    /// <param name="cores">Most cores to use; -1 for all.</param>
     /// <param name="stop">Breaks it off; what is done stays.</param>
-    public void Prepare(IReadOnlyList<int> checks, Action<double>? progress = null, CancellationToken stop = default)
+    public void Prepare(IReadOnlyList<int> checks, Action<double>? progress = null, int cores = -1, CancellationToken stop = default)
     {
         int[] settings = [.. checks.Where(c => !_asked[c].Extra).Select(c => _checks[c].Setting).Distinct().Where(s => !_classes.ContainsKey(s) || !_classes[s].IsValueCreated)];
         int done = 0;
-        Parallel.ForEach(Partitioner.Create(settings, EnumerablePartitionerOptions.NoBuffering), new ParallelOptions { CancellationToken = stop }, s =>
+        Parallel.ForEach(Partitioner.Create(settings, EnumerablePartitionerOptions.NoBuffering), new ParallelOptions { CancellationToken = stop, MaxDegreeOfParallelism = cores }, s =>
         {
             _ = Classes(s);
             progress?.Invoke(Interlocked.Increment(ref done) / (double)settings.Length);
@@ -91,16 +92,24 @@ public sealed class SheetPredictor : IFaultPredictor
     /// <summary>Whether any check of the settings prepared so far tells a single fault from the sound unit.</summary>
     public bool Shows(int fault) => _classes.Any(c => c.Value.Value.Shows(fault));
 
+    /// <summary>Whether everything about some checks was worked out ahead.</summary>
+    public bool IsPrepared(IReadOnlyList<int> checks) => checks.All(c => _asked[c].Extra || (_classes.TryGetValue(_checks[c].Setting, out var made) && made.IsValueCreated));
+
     /// <summary>What can be told apart at the checks of a setting.</summary>
-    internal CheckClasses Classes(int setting) => _classes.GetOrAdd(setting, s => new(() =>
+    internal CheckClasses Classes(int setting) => _classes.GetOrAdd(setting, s => new(() => Classify(s, [.. Enumerable.Range(0, Faults.Count)]))).Value;
+
+    /// <summary>What can be told apart at the checks of a setting between some faults; all of them if that was worked out ahead.</summary>
+    internal CheckClasses Classes(int setting, IReadOnlyList<int> only) =>
+        _classes.TryGetValue(setting, out var made) && made.IsValueCreated ? made.Value : Classify(setting, only);
+
+    private CheckClasses Classify(int setting, IReadOnlyList<int> only)
     {
-        SettingTable table = _tables[(s, null)];
-        CheckEntry[] entries = [.. table.Checks.Select(what => Entry(s, "", what))];
-        FaultSet[] singles = [.. Enumerable.Range(0, Faults.Count).Select(FaultSet.One)];
-        SettingTable.Row[] rows = [.. singles.Select(table.Of)];
+        SettingTable table = _tables[(setting, null)];
+        CheckEntry[] entries = [.. table.Checks.Select(what => Entry(setting, "", what))];
+        var rows = only.ToDictionary(f => f, f => table.Of(FaultSet.One(f)));
         return CheckClasses.Make(
-            entries.Length, rows.Length, (column, fault) => Passing(table, fault < 0 ? table.Sound : rows[fault], column, entries[column]), column => entries[column]);
-    })).Value;
+            entries.Length, Faults.Count, only, (column, fault) => Passing(table, fault < 0 ? table.Sound : rows[fault], column, entries[column]), column => entries[column]);
+    }
 
     /// <summary>Column of a check among those of its setting; -1 for one that was asked for beyond the sheet's points.</summary>
     internal int Column(int check) => _asked[check].Extra ? -1 : _asked[check].Column;

@@ -21,7 +21,7 @@ internal static class WordLaw
         for (int v = 0; v < values.Length; v++)
         {
             double value = double.IsNaN(values[v]) ? 0 : values[v];
-            double width = kind == ObservableKind.Position ? 0.03 : (0.12 * Math.Abs(value)) + 0.02, under = 0;
+            double width = kind == ObservableKind.Position ? Midway(value) : (0.12 * Math.Abs(value)) + 0.02, under = 0;
             for (int i = 0; i < words.Count; i++)
             {
                 double below = i < limits.Count ? Below((limits[i] - value) / width) : 1;
@@ -33,6 +33,9 @@ internal static class WordLaw
         double sum = shares.Sum() + (Slip * words.Count);
         return Prediction.Words([.. shares.Select(s => (s + Slip) / sum)]);
     }
+
+    /// <summary>An end stop is certain; midway the springs and pressures of the unit at hand decide.</summary>
+    private static double Midway(double position) => position is > 0.01 and < 0.99 ? 0.08 : 0.03;
 
     /// <summary>The logistic curve that lies within 0.01 of the normal distribution function (from memory).</summary>
     public static double Below(double x) => 1 / (1 + Math.Exp(-1.702 * x));

@@ -46,7 +46,7 @@ internal sealed class UnitScene
     public static SceneLook Look(UnitOnSheet unit, Setting setting, SceneView view, SessionFindings? found, IReadOnlyCollection<string> absent, UnitSystem units)
     {
         DrawingState sound = DrawingState.Of(unit.Simulator, setting, null, units);
-        int[] faults = view == SceneView.Sound ? [] : [.. FirstSuspect(found)?.Faults ?? []];
+        int[] faults = view == SceneView.Sound ? [] : [.. FirstSuspect(found)?.Faults.Select(f => f.Fault) ?? []];
         DrawingState shown = faults.Length == 0 ? sound : DrawingState.Of(unit.Simulator, setting, [.. faults.Select(f => unit.Model.Faults[f])], units);
         DrawingMarks differs = faults.Length == 0 ? DrawingMarks.None : DrawingMarks.Of(DrawingDifference.Between(unit.Model, shown, sound));
         var proof = found?.Findings.Proof.Parts ?? [];

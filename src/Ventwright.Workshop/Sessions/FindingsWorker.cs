@@ -38,7 +38,7 @@ internal sealed class FindingsWorker(UnitOnSheet unit, Func<IReadOnlyList<Sessio
             _running = true;
         }
 
-        _ = Task.Run(Run);
+        _ = Task.Factory.StartNew(Run, CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
     }
 
     private static string Key(IReadOnlyList<SessionEvent> list) => string.Join(',', list.Select(e => e.Number.ToString(CultureInfo.InvariantCulture)));
@@ -51,7 +51,8 @@ internal sealed class FindingsWorker(UnitOnSheet unit, Func<IReadOnlyList<Sessio
             SessionFindings? found = null;
             try
             {
-                lock (unit.Turn) found = SessionFindings.Of(unit, BenchWith(list), list);
+                _ = unit.Ready;
+                found = SessionFindings.Of(unit, BenchWith(list), list);
             }
 #pragma warning disable CA1031 // A failure here must reach the person in words; the entries themselves are safe.
             catch (Exception e)

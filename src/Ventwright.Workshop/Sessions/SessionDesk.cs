@@ -32,6 +32,12 @@ public sealed class SessionDesk(ISessionStore store)
         }
     }
 
+    /// <summary>Looks in all open sessions whether another program added entries to the store.</summary>
+    public void Refresh()
+    {
+        foreach (Lazy<OpenSession> session in _open.Values.Where(s => s.IsValueCreated)) session.Value.Refresh();
+    }
+
     /// <summary>Starts a session on a sheet.</summary>
     /// <param name="title">What the person calls it; the unit's own title when empty.</param>
     /// <param name="path">Where the sheet was read from, or the name of the uploaded file.</param>

@@ -6,16 +6,29 @@ using Ventwright.Simulation;
 
 namespace Ventwright.Workshop;
 
+/// <summary>A fault of a suspected set, with the reading that speaks for it.</summary>
+/// <param name="Fault">Index of the fault.</param>
+/// <param name="Part">Id of its part.</param>
+/// <param name="Title">The part's name, its id, what is wrong with it.</param>
+/// <param name="Got">What was read that speaks most for it, given the others; null when no reading does.</param>
+/// <param name="Sound">What a sound unit shows there; null when no reading speaks for it.</param>
+public sealed record SuspectedFault(int Fault, string Part, string Title, string? Got, Band? Sound)
+{
+    /// <summary>Why it is suspected, in one line.</summary>
+    public string Reason(UnitSystem units) =>
+        Got is null || Sound is null ? "no reading speaks against it yet" : $"explains {Got} at {Sound.What}; sound is {Judgement.Text(Sound, units)}";
+}
+
 /// <summary>A line of suspects in words.</summary>
-/// <param name="Title">The most probable set, name first.</param>
+/// <param name="Faults">The faults of the most probable set; none for "nothing wrong".</param>
 /// <param name="Probability">Probability of the line.</param>
-/// <param name="Reason">Which reading speaks for it, or that none does yet.</param>
 /// <param name="Symptom">What one would notice.</param>
-/// <param name="Parts">Ids of the parts of the most probable set.</param>
-/// <param name="Faults">Indices of its faults.</param>
 /// <param name="Alike">Other sets that no check tells from it.</param>
-public sealed record SuspectLine(
-    string Title, double Probability, string Reason, string Symptom, IReadOnlyList<string> Parts, IReadOnlyList<int> Faults, IReadOnlyList<string> Alike);
+public sealed record SuspectLine(IReadOnlyList<SuspectedFault> Faults, double Probability, string Symptom, IReadOnlyList<string> Alike)
+{
+    /// <summary>Ids of the parts of the most probable set.</summary>
+    public IReadOnlyList<string> Parts => [.. Faults.Select(f => f.Part).Distinct(StringComparer.Ordinal)];
+}
 
 /// <summary>What the readings of a session say, in words.</summary>
 /// <param name="Findings">The findings.</param>
@@ -41,17 +54,16 @@ public sealed record SessionFindings(Findings Findings, IReadOnlyList<SuspectLin
         FaultSet set = suspect.Sets[0].Set;
         string[] alike = [.. suspect.Sets.Skip(1).Where(s => s.Probability > 0.05 * suspect.Probability).Take(MostAlike).Select(s => CheckTitles.OfFaults(model, s.Set))];
         string symptom = string.Join("; ", set.Select(f => model.Faults[f].Symptom).Distinct());
-        return new(
-            CheckTitles.OfFaults(model, set), suspect.Probability, Reason(unit, readings, set), symptom, [.. set.Select(f => model.Parts[model.Faults[f].Part].Id).Distinct()], [.. set], alike);
+        return new([.. set.Select(f => Suspected(unit, readings, set, f))], suspect.Probability, symptom, alike);
     }
 
-    /// <summary>The reading that speaks most for a set of faults against the sound unit.</summary>
-    private static string Reason(UnitOnSheet unit, WrittenReading[] readings, FaultSet set)
+    private static SuspectedFault Suspected(UnitOnSheet unit, WrittenReading[] readings, FaultSet set, int fault)
     {
-        if (set.IsEmpty) return readings.Length == 0 ? "before the first reading" : "the readings are those of a sound unit";
-        var best = readings.Select(r => (Reading: r, Gain: Misfit(unit, FaultSet.None, r) - Misfit(unit, set, r))).DefaultIfEmpty().MaxBy(r => r.Gain);
-        if (best.Reading is null || best.Gain < LeastShown) return "no reading speaks against it yet";
-        return $"explains {best.Reading.Got} at {best.Reading.What}; sound would be {ReadingWords.Of(unit.Expect(best.Reading.Setting, best.Reading.What), UnitSystem.Metric)}";
+        FaultSet others = set.Without(fault);
+        var best = readings.Select(r => (Reading: r, Gain: Misfit(unit, others, r) - Misfit(unit, set, r))).DefaultIfEmpty().MaxBy(r => r.Gain);
+        WrittenReading? speaks = best.Gain < LeastShown ? null : best.Reading;
+        Fault known = unit.Model.Faults[fault];
+        return new(fault, unit.Model.Parts[known.Part].Id, CheckTitles.FaultTitle(unit.Model, known), speaks?.Got, speaks is null ? null : unit.Expect(speaks.Setting, speaks.What));
     }
 
     /// <summary>How badly a set of faults fits a reading, in squares of standard deviations; rough, for choosing words only.</summary>
@@ -59,9 +71,9 @@ public sealed record SessionFindings(Findings Findings, IReadOnlyList<SuspectLin
     {
         PredictionComponent main = unit.Predictor.Predict(set, reading.Check).Components[0];
         CheckEntry check = unit.Predictor.Checks[reading.Check];
-        const double worst = 50;
+        const double worst = 50, steadyOnFloating = 8;
         if (main.Kind == ComponentKind.Words) return reading.Outcome.Kind == OutcomeKind.Word ? -2 * Math.Log(Math.Max(1e-6, main.WordShares[reading.Outcome.WordIndex])) : worst;
-        if (main.Kind != ComponentKind.Number) return reading.Outcome.Kind == OutcomeKind.Unsteady ? 0 : worst;
+        if (main.Kind != ComponentKind.Number) return reading.Outcome.Kind == OutcomeKind.Unsteady ? 0 : steadyOnFloating;
         if (reading.Outcome.Kind != OutcomeKind.Number) return worst;
         double variance = Math.Pow(check.Meter.Absolute, 2) + Math.Pow(check.Meter.RelativeGain * main.Mean, 2) + (main.Sd * main.Sd) + main.Shared.Sum(s => s * s);
         return Math.Min(worst, Math.Pow(reading.Outcome.Value - main.Mean, 2) / Math.Max(variance, 1e-12));

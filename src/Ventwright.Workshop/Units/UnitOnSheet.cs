@@ -20,6 +20,7 @@ public sealed class UnitOnSheet
     private readonly Lazy<BenchCatalog> _catalog;
     private readonly Lazy<FunctionChart> _chart;
     private readonly Lazy<Task<PlannedTest>> _plan;
+    private readonly Lazy<Task> _ready;
     private readonly ConcurrentDictionary<string, Lazy<Dictionary<Observable, Band>>> _bands = new(StringComparer.Ordinal);
 
     private UnitOnSheet(UnitModel model)
@@ -29,7 +30,9 @@ public sealed class UnitOnSheet
         _predictor = new(() => new SheetPredictor(Simulator));
         _catalog = new(() => new BenchCatalog(Simulator));
         _chart = new(() => FunctionChart.TryMake(Simulator, [], out _)!);
-        _plan = new(() => Task.Run(MakePlan));
+        _ready = new(() => Task.Factory.StartNew(
+            () => NewDiagnosis().Prepare(cores: Math.Max(1, Environment.ProcessorCount - 1)), CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default));
+        _plan = new(() => Task.Factory.StartNew(MakePlan, CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default));
     }
 
     /// <summary>The unit.</summary>
@@ -43,9 +46,6 @@ public sealed class UnitOnSheet
 
     /// <summary>The shortest bench test; worked out on first use, in the background.</summary>
     public Task<PlannedTest> Plan => _plan.Value;
-
-    /// <summary>Held by whoever uses the predictor: its list of checks must not grow while predictions run.</summary>
-    internal Lock Turn { get; } = new();
 
     /// <summary>What the sheet predicts.</summary>
     internal SheetPredictor Predictor => _predictor.Value;
@@ -71,6 +71,12 @@ public sealed class UnitOnSheet
 
     /// <summary>A diagnosis without readings that shares what was worked out before.</summary>
     public BenchDiagnosis NewDiagnosis() => new(Simulator, Predictor, _catalog.Value);
+
+    /// <summary>
+    /// What every single fault shows at every check, worked out ahead in the background with one core left to the person: from then on suggestions look at every
+    /// setting and come at once.
+    /// </summary>
+    public Task Ready => _ready.Value;
 
     /// <summary>The band that a sound unit would show.</summary>
     /// <param name="setting">The setting.</param>
@@ -102,12 +108,9 @@ public sealed class UnitOnSheet
 
     private PlannedTest MakePlan()
     {
-        lock (Turn)
-        {
-            BenchDiagnosis bench = NewDiagnosis();
-            BenchPlan plan = BenchPlan.Make(bench, Simulator, null, []);
-            return new(plan, [.. plan.Groups.Select(g => new PlannedGroup(g.Setting, [.. g.Checks.Select(c => bench.Predictor[c].What)]))]);
-        }
+        BenchDiagnosis bench = NewDiagnosis();
+        BenchPlan plan = BenchPlan.Make(bench, Simulator, null, []);
+        return new(plan, [.. plan.Groups.Select(g => new PlannedGroup(g.Setting, [.. g.Checks.Select(c => bench.Predictor[c].What)]))]);
     }
 }
 

@@ -47,11 +47,13 @@ public static class CheckTitles
     }
 
     /// <summary>A fault: the part's name, its id, and what is wrong with it.</summary>
-    public static string FaultTitle(UnitModel model, Fault fault)
+    public static string FaultTitle(UnitModel model, Fault fault) => $"{SettingWords.PartName(model, model.Parts[fault.Part].Id)}: {FaultName(model, fault)}";
+
+    /// <summary>What is wrong with the part: <c>stuck shut</c>.</summary>
+    public static string FaultName(UnitModel model, Fault fault)
     {
-        PartInfo part = model.Parts[fault.Part];
-        string wrong = fault.Id.StartsWith(part.Id + ":", StringComparison.Ordinal) ? fault.Id[(part.Id.Length + 1)..].Replace('-', ' ').Replace("@", ", ", StringComparison.Ordinal) : fault.Id;
-        return $"{SettingWords.PartName(model, part.Id)}: {wrong}";
+        string part = model.Parts[fault.Part].Id + ":";
+        return fault.Id.StartsWith(part, StringComparison.Ordinal) ? fault.Id[part.Length..].Replace('-', ' ').Replace("@", ", ", StringComparison.Ordinal) : fault.Id;
     }
 
     /// <summary>The point that a check belongs to, or null.</summary>

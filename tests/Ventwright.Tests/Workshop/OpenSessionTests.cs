@@ -1,5 +1,6 @@
 using Ventwright.Bench;
 using Ventwright.Model.Kernel;
+using Ventwright.Quantities;
 using Ventwright.Store;
 using Ventwright.Tests.Store;
 using Ventwright.Workshop;
@@ -108,7 +109,8 @@ public sealed class OpenSessionTests : StoreFolder
         OpenSession session = Start(store, Manual);
         session.Read([], "volts(feed.ctl)", "0 V");
         await FoundAsync(session);
-        Assert.Contains(session.Findings!.Suspects, s => s.Parts.Contains("F3") && s.Reason.Contains("volts(feed.ctl)", StringComparison.Ordinal));
+        Assert.Contains(session.Findings!.Suspects, s => s.Parts.Contains("F3"));
+        Assert.Contains(session.Findings!.Suspects.Take(1), s => s.Faults[0].Reason(UnitSystem.Metric).Contains("volts(feed.ctl)", StringComparison.Ordinal));
 
         var first = session.Next[0];
         session.Pass(first.Setting, first.What, unreachable: false);
