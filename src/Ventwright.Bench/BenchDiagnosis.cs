@@ -83,6 +83,19 @@ public sealed class BenchDiagnosis
         _events.Add(new Reading(id, check, outcome, meter));
     }
 
+    /// <summary>Takes a symptom: what somebody noticed before the bench. It counts as a weak reading, costs no minutes and leaves the bench as it stands.</summary>
+    /// <param name="id">Name by which it can be undone.</param>
+    /// <param name="setting">How the unit stood.</param>
+    /// <param name="what">What was noticed; a check that is told in words.</param>
+    /// <param name="outcome">The word.</param>
+    /// <exception cref="ArgumentException">The check is told in numbers.</exception>
+    public void TakeSymptom(string id, Setting setting, Observable what, Outcome outcome)
+    {
+        int check = Predictor.Check(setting, what);
+        if (Predictor.Checks[check].IsNumber) throw new ArgumentException($"{what} is told in numbers; a symptom is told in words", nameof(what));
+        _events.Add(new Reading(id, check, outcome, MisreadShare: Reading.SymptomMisreadShare));
+    }
+
     /// <summary>Notes that a part was repaired or replaced; from here on it is a new unknown.</summary>
     public void Renew(string id, string part, double oddsFactor) => _events.Add(new Renewal(id, part, oddsFactor));
 
@@ -138,10 +151,11 @@ public sealed class BenchDiagnosis
     /// <summary>The best next checks for a posterior: to find the bad part while it is not sure, then to prove the rest.</summary>
     public IReadOnlyList<Advice> Next(Posterior posterior, int count)
     {
-        var taken = _events.OfType<Reading>().Select(r => r.Check).ToHashSet();
+        var taken = _events.OfType<Reading>().Where(r => !r.IsSymptom).Select(r => r.Check).ToHashSet();
         int[] open = [.. _candidates.Where(c => !taken.Contains(c))];
         int[] near = _quick.Finding(posterior, open, Minutes, RankedToFind);
-        IReadOnlyList<Suggestion> best = NextCheck.ToFind(posterior, near, Minutes, count);
+        int[] wiggled = [.. WiggleChecks.Of(_simulator, Predictor, posterior, [.. _events.OfType<Reading>().Where(r => !r.IsSymptom)]).Except(taken)];
+        IReadOnlyList<Suggestion> best = WithOneOf(wiggled, NextCheck.ToFind(posterior, [.. near, .. wiggled], Minutes, near.Length + wiggled.Length), count);
         if (best.Count == 0)
         {
             ProofReport proof = Proof.Judge(posterior);
@@ -150,8 +164,19 @@ public sealed class BenchDiagnosis
         }
 
         return [.. best.Select(s => new Advice(
-            Predictor[s.Check].Setting, Predictor[s.Check].What, _simulator.Model.Places[Predictor.Checks[s.Check].Place], s.Minutes, s.Gain, s.Purpose == CheckPurpose.Prove, s.Reason))];
+            Predictor[s.Check].Setting, Predictor[s.Check].What, _simulator.Model.Places[Predictor.Checks[s.Check].Place], s.Minutes, s.Gain, s.Purpose == CheckPurpose.Prove, Why(s)))];
     }
+
+    /// <summary>The best of a ranking; when none of the wiggle checks is among them, the best of these takes the last place.</summary>
+    private static Suggestion[] WithOneOf(int[] wiggled, IReadOnlyList<Suggestion> ranking, int count)
+    {
+        Suggestion[] best = [.. ranking.Take(count)];
+        if (count < 2 || best.Any(s => wiggled.Contains(s.Check)) || ranking.FirstOrDefault(s => wiggled.Contains(s.Check)) is not { } one) return best;
+        return [.. best.Take(count - 1), one];
+    }
+
+    private string Why(Suggestion suggestion) =>
+        Predictor[suggestion.Check].Setting.Wiggled is { } part ? WiggleChecks.Reason(_simulator.Model, part, suggestion.Reason) : suggestion.Reason;
 
     /// <summary>A number above 0 for what a person would tell apart: the likeliest word, or the reading in steps of about four standard deviations.</summary>
     internal static int OutcomeClass(Prediction prediction, CheckEntry check)

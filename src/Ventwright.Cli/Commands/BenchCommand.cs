@@ -1,6 +1,5 @@
 using System.CommandLine;
 using System.Globalization;
-using System.Text.Json;
 using Ventwright.Bench;
 using Ventwright.Cli.Output;
 using Ventwright.Model.Kernel;
@@ -19,7 +18,7 @@ internal static class BenchCommand
     /// <summary>Makes the command.</summary>
     public static Command Make()
     {
-        var bench = new Command("bench", "Bench sessions kept in the store: new, list, resume, read, repaired, swapped, undo, status, export.");
+        var bench = new Command("bench", "Bench sessions kept in the store: new, list, resume, read, symptom, repaired, swapped, undo, status, export.");
         var sheet = new Argument<string>("SHEET") { Description = "The sheet of the unit." };
         var title = new Option<string?>("--title") { Description = "Title of the session." };
         var set = new Option<string[]>("--set") { Description = "How the unit stands: mode=screen.", Arity = ArgumentArity.OneOrMore };
@@ -30,6 +29,7 @@ internal static class BenchCommand
         bench.Subcommands.Add(Sub("new", "Starts a session and prints its id.", [sheet], [title], (p, store) => New(store, p.GetRequiredValue(sheet), p.GetValue(title), p.GetValue(AsJson))));
         bench.Subcommands.Add(Sub("list", "Lists the sessions.", [], [], (p, store) => List(store, p.GetValue(AsJson))));
         bench.Subcommands.Add(Sub("read", "Takes a reading.", [Id, at, got], [set], (p, store) => Read(store, p.GetRequiredValue(Id), p.GetValue(set) ?? [], p.GetRequiredValue(at), p.GetRequiredValue(got), p.GetValue(AsJson))));
+        bench.Subcommands.Add(Sub("symptom", "Keeps what somebody noticed before the bench: a weak reading in words.", [Id, at, got], [set], (p, store) => Read(store, p.GetRequiredValue(Id), p.GetValue(set) ?? [], p.GetRequiredValue(at), p.GetRequiredValue(got), p.GetValue(AsJson), isSymptom: true)));
         bench.Subcommands.Add(Sub("repaired", "Notes that a part was repaired.", [Id, part], [], (p, store) => Renewed(store, p.GetRequiredValue(Id), p.GetRequiredValue(part), SessionEventKind.Repaired, p.GetValue(AsJson))));
         bench.Subcommands.Add(Sub("swapped", "Notes that a part was replaced.", [Id, part], [], (p, store) => Renewed(store, p.GetRequiredValue(Id), p.GetRequiredValue(part), SessionEventKind.Swapped, p.GetValue(AsJson))));
         bench.Subcommands.Add(Sub("undo", "Takes an entry back; later ones stay.", [Id, number], [], (p, store) => Undo(store, p.GetRequiredValue(Id), p.GetRequiredValue(number), p.GetValue(AsJson))));
@@ -85,11 +85,11 @@ internal static class BenchCommand
         return ExitCodes.Fine;
     }
 
-    private static int Read(SqliteSessionStore store, string id, string[] set, string at, string got, bool json)
+    private static int Read(SqliteSessionStore store, string id, string[] set, string at, string got, bool json, bool isSymptom = false)
     {
         OpenSession session = Open(store, id);
         var words = set.Select(t => SettingOptions.Pair("--set", t)).ToArray();
-        SessionEvent entry = session.Read(words, at, got);
+        SessionEvent entry = isSymptom ? session.Tell(words, at, got) : session.Read(words, at, got);
         if (json) Json.Write(new { V = 1, entry.Number });
         else Screen.Line($"kept as number {entry.Number}: {at} {got}");
         return ExitCodes.Fine;
@@ -124,11 +124,12 @@ internal static class BenchCommand
 
     private static int Export(SqliteSessionStore store, string id)
     {
-        foreach (SessionEvent e in store.Events((store.Find(id) ?? throw new BadInputException($"there is no session '{id}'")).Id).Where(e => !e.Undone && e.Kind == SessionEventKind.Reading))
+        foreach (SessionEvent e in store.Events((store.Find(id) ?? throw new BadInputException($"there is no session '{id}'")).Id).Where(e => !e.Undone))
         {
-            ReadingBody body = JsonSerializer.Deserialize<ReadingBody>(e.Body)!;
+            ReadingBody? told = WrittenEntries.Told(e);
+            if ((told ?? (e.Kind == SessionEventKind.Reading ? WrittenEntries.Body<ReadingBody>(e) : null)) is not { } body) continue;
             string set = string.Join(", ", body.Set.Select(s => $"\"{s.Key}\": \"{s.Value}\""));
-            Screen.Line($"- {{ set: {{{set}}}, at: \"{body.At}\", got: \"{body.Got}\", by: \"{e.By}\", when: \"{e.When:O}\" }}");
+            Screen.Line($"- {{ set: {{{set}}}, at: \"{body.At}\", got: \"{body.Got}\", {(told is null ? "" : "as: symptom, ")}by: \"{e.By}\", when: \"{e.When:O}\" }}");
         }
 
         return ExitCodes.Fine;

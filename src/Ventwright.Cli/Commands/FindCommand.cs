@@ -52,6 +52,14 @@ internal static class FindCommand
 
     private static void Take(BenchDiagnosis bench, UnitModel model, string id, WrittenReading reading, Meters meters, ProblemList problems)
     {
+        if (reading.IsSymptom)
+        {
+            (Setting stood, Observable noticed, Outcome word) = WrittenEntries.CheckSymptom(model, reading.Set, reading.At, reading.Got);
+            if (reading.Accuracy is not null) problems.Error("accuracy", reading.AccuracyAt, "a symptom is told in words; an accuracy belongs to numbers");
+            bench.TakeSymptom(id, stood, noticed, word);
+            return;
+        }
+
         (Setting setting, Observable what, Outcome outcome) = WrittenEntries.Check(model, reading.Set, reading.At, reading.Got);
         MeterAccuracy? meter = null;
         if (reading.Accuracy is { } text)
