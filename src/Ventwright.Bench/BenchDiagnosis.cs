@@ -49,7 +49,7 @@ public sealed class BenchDiagnosis
         Predictor = predictor ?? new(simulator);
         Catalog = catalog ?? new(simulator);
         _diagnoser = new(Predictor);
-        _stands = Setting.Default(simulator.Model);
+        _stands = Catalog.Settings[0];
         _candidates = [.. Predictor.Check([.. Enumerable.Range(0, Catalog.Settings.Count).SelectMany(s => Catalog.PointsIn(s).Select(p => (Catalog.Settings[s], p.What)))]).Distinct()];
         _quick = new(Predictor, _candidates);
     }
@@ -146,7 +146,7 @@ public sealed class BenchDiagnosis
     }
 
     /// <summary>The lines of suspects for a posterior.</summary>
-    public IReadOnlyList<Suspect> Lines(Posterior posterior) => Suspects.Rank(posterior, _quick.Separating(posterior));
+    public IReadOnlyList<Suspect> Lines(Posterior posterior) => Suspects.Rank(posterior, [.. _quick.Separating(posterior), .. Wiggled(posterior)]);
 
     /// <summary>The best next checks for a posterior: to find the bad part while it is not sure, then to prove the rest.</summary>
     public IReadOnlyList<Advice> Next(Posterior posterior, int count)
@@ -154,7 +154,7 @@ public sealed class BenchDiagnosis
         var taken = _events.OfType<Reading>().Where(r => !r.IsSymptom).Select(r => r.Check).ToHashSet();
         int[] open = [.. _candidates.Where(c => !taken.Contains(c))];
         int[] near = _quick.Finding(posterior, open, Minutes, RankedToFind);
-        int[] wiggled = [.. WiggleChecks.Of(_simulator, Predictor, posterior, [.. _events.OfType<Reading>().Where(r => !r.IsSymptom)]).Except(taken)];
+        int[] wiggled = [.. Wiggled(posterior).Except(taken)];
         IReadOnlyList<Suggestion> best = WithOneOf(wiggled, NextCheck.ToFind(posterior, [.. near, .. wiggled], Minutes, near.Length + wiggled.Length), count);
         if (best.Count == 0)
         {
@@ -175,8 +175,25 @@ public sealed class BenchDiagnosis
         return [.. best.Take(count - 1), one];
     }
 
+    private int[] Wiggled(Posterior posterior) => WiggleChecks.Of(_simulator, Predictor, posterior, [.. _events.OfType<Reading>().Where(r => !r.IsSymptom)], _candidates);
+
     private string Why(Suggestion suggestion) =>
         Predictor[suggestion.Check].Setting.Wiggled is { } part ? WiggleChecks.Reason(_simulator.Model, part, suggestion.Reason) : suggestion.Reason;
+
+    /// <summary>A closer look at what leads: parts to swap in, the size of a soft fault, lines of the sheet that may be wrong.</summary>
+    /// <param name="findings">The findings of <see cref="Find"/> for the same readings.</param>
+    /// <param name="progress">Told the share done, 0 to 1, while lines of the sheet are tried.</param>
+    public CloserLook LookCloser(Findings findings, Action<double>? progress = null)
+    {
+        ArgumentNullException.ThrowIfNull(findings);
+        Posterior posterior = Explain();
+        var whatIf = new WhatIf(_simulator, Predictor, _events);
+        Suspect? leader = findings.Suspects.Count > 0 ? findings.Suspects[0] : null;
+        return new(
+            leader is null ? [] : new SwapChecks(_simulator.Model, this).Of(leader, [.. _events.OfType<Reading>().Where(r => !r.IsSymptom).Select(r => r.Check)]),
+            leader is null ? null : SizeSearch.Of(_simulator.Model, whatIf, leader),
+            SheetLineSearch.IsCalledFor(posterior) ? new SheetLineSearch(_simulator, Predictor, whatIf).Run(posterior, progress) : []);
+    }
 
     /// <summary>A number above 0 for what a person would tell apart: the likeliest word, or the reading in steps of about four standard deviations.</summary>
     internal static int OutcomeClass(Prediction prediction, CheckEntry check)

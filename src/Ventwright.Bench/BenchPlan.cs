@@ -7,10 +7,10 @@ namespace Ventwright.Bench;
 /// <summary>The shortest bench test.</summary>
 /// <param name="Groups">Checks grouped by setting.</param>
 /// <param name="Minutes">Minutes in all.</param>
-/// <param name="ShownShare">Share of the prior fault weight that it shows.</param>
+/// <param name="ShownShare">Share of the prior fault weight of the parts on the bench that it shows.</param>
 /// <param name="Gap">How far it may be from the best plan, as a share; 0 = proven best.</param>
 /// <param name="NotShown">Faults that this plan leaves unseen although some check would show them.</param>
-/// <param name="ShownByNone">Faults that no check on the bench shows.</param>
+/// <param name="ShownByNone">Faults of parts on the bench that no check on the bench shows.</param>
 /// <param name="Inseparable">Groups of faults that no check tells apart.</param>
 public sealed record BenchPlan(
     IReadOnlyList<(Setting Setting, IReadOnlyList<int> Checks)> Groups, double Minutes, double ShownShare, double Gap, IReadOnlyList<Fault> NotShown,
@@ -27,9 +27,9 @@ public sealed record BenchPlan(
     {
         UnitModel model = simulator.Model;
         int[] checks = [.. bench.Candidates.Where(c => !without.Contains(model.Places[bench.Predictor.Checks[c].Place].Name, StringComparer.Ordinal))];
-        int[] faults = [.. Enumerable.Range(0, model.Faults.Length)];
-        int[][] classes = new int[faults.Length][];
+        int[] faults = [.. Enumerable.Range(0, model.Faults.Length).Where(f => bench.Catalog.Presence.Has(model.Faults[f].Part))];
         int[] sound = Classes(bench, FaultSet.None, checks);
+        int[][] classes = [.. Enumerable.Repeat(sound, model.Faults.Length)];
         Parallel.ForEach(faults, f => classes[f] = Classes(bench, FaultSet.Of(f), checks));
         var cover = checks.Select((c, i) => new CoverCheck(
             c, [.. faults.Where(f => classes[f][i] != sound[i])], bench.Predictor.Checks[c].ReadMinutes, bench.Predictor.Checks[c].Setting, [bench.Predictor.Checks[c].Place])).ToList();
@@ -39,8 +39,8 @@ public sealed record BenchPlan(
         CoverPlan plan = minutes is { } limit ? CoverPlanner.Within(problem, limit) : CoverPlanner.Cheapest(problem);
         return new(
             [.. plan.Checks.GroupBy(c => bench.Predictor.Checks[c].Setting).Select(g => (bench.Predictor[g.First()].Setting, (IReadOnlyList<int>)[.. g.OrderBy(c => bench.Predictor.Checks[c].Place)]))],
-            plan.Minutes, plan.ShownWeight / model.Faults.Sum(f => f.Weight), plan.Gap,
-            [.. plan.NotShown.Except(plan.ShownByNone).Select(f => model.Faults[f])], [.. plan.ShownByNone.Select(f => model.Faults[f])],
+            plan.Minutes, plan.ShownWeight / faults.Sum(f => model.Faults[f].Weight), plan.Gap,
+            [.. plan.NotShown.Except(plan.ShownByNone).Select(f => model.Faults[f])], [.. plan.ShownByNone.Intersect(faults).Select(f => model.Faults[f])],
             [.. FaultClasses.Identical([.. classes]).Where(g => !plan.ShownByNone.Contains(g[0])).Select(g => (IReadOnlyList<Fault>)[.. g.Select(f => model.Faults[f])])]);
     }
 

@@ -118,7 +118,7 @@ public sealed class SheetPredictor : IFaultPredictor
     private Observable[] PointsFor(Setting setting)
     {
         bool dead = setting.Words.TryGetValue("supply", out string? supply) && supply == "off";
-        bool alone = setting.Words.Count == 0;
+        bool alone = setting.Words.Keys.All(Presence.IsPresence);
         return [.. _simulator.Model.Points.Where(p => p.When == PointState.Dead ? dead : !dead && (alone || p.When == PointState.Running)).Select(p => p.What).Distinct()];
     }
 

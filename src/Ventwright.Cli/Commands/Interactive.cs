@@ -56,7 +56,7 @@ internal static class Interactive
         switch (words[0])
         {
             case "status":
-                FindingsView.Write(session.Unit.Model, bench.Find());
+                FindingsView.Show(session.Unit.Model, bench, bench.Find(), json: false, Quantities.UnitSystem.Metric);
                 return bench;
             case "expect" when advice is not null:
                 Screen.Line($"{advice.What}: {ReadingWords.Of(bench.Predictor.Sound(bench.Predictor.Check(advice.Setting, advice.What)), Quantities.UnitSystem.Metric)}");
@@ -71,7 +71,7 @@ internal static class Interactive
                 int from = Math.Max(last + 1, 2);
                 var set = SettingText.Words(string.Join(' ', words[2..from]));
                 string got = string.Join(' ', words[from..]);
-                return Kept(session, bench, words[0] == "at" ? session.Read(set, words[1], got) : session.Tell(set, words[1], got), $"{words[1]} {got}");
+                return Kept(session, bench, words[0] == "at" ? session.Read([.. set, .. session.OnBench], words[1], got) : session.Tell(set, words[1], got), $"{words[1]} {got}");
             default:
                 if (advice is null) throw new BadInputException($"there is no check to answer. {Help}");
                 SessionEvent entry = session.Read([.. advice.Setting.Words.Select(w => (w.Key, w.Value))], advice.What.ToString(), line);

@@ -113,10 +113,10 @@ public sealed partial class OpenSession
     /// <summary>Takes the last standing entry back.</summary>
     public bool UndoLast() => Entries.LastOrDefault(e => !e.Undone) is { } last && Undo(last.Number);
 
-    /// <summary>A diagnosis of its own with all entries that stand.</summary>
+    /// <summary>A diagnosis of its own with all entries that stand; it asks for nothing that is not on the bench now.</summary>
     public BenchDiagnosis Replay()
     {
-        BenchDiagnosis bench = Unit.NewDiagnosis();
+        BenchDiagnosis bench = Unit.NewDiagnosis(OnBench);
         foreach (SessionEvent entry in Evidence) WrittenEntries.Apply(bench, Unit.Model, entry);
         return bench;
     }
