@@ -76,10 +76,14 @@ public sealed class BenchCatalog
             int[] ends = [.. ((int[])[branch.A, branch.B]).Where(n => n > 0)];
             bool isShared = model.Electric.Any(b => b.Part != part && Presence.Has(b.Part) && (ends.Contains(b.A) || ends.Contains(b.B)));
             if (isShared || branch.A == branch.B) continue;
-            int index = Add([.. ends.Select(n => ($"feed {model.Nets[n]}", n == branch.A ? "12 V" : "0 V"))]);
-            if (index >= 0) _fed[index] = part;
+            (string, string)[] feeds = [.. ends.Select(n => ($"feed {model.Nets[n]}", n == branch.A ? "12 V" : "0 V"))];
+            if (Settles(feeds) && Add(feeds) is var index and >= 0) _fed[index] = part;
         }
     }
+
+    /// <summary>Whether a sound unit comes to rest: what does not shows nothing that could be compared.</summary>
+    private bool Settles((string Name, string Value)[] words) =>
+        Setting.TryMake(_simulator.Model, [.. words, .. Presence.Words], out _) is { } setting && _simulator.Settle(setting, []).Verdict == Verdict.Settled;
 
     private void Around(Control[] selectors, Control[] dials, (string, string) position)
     {

@@ -72,7 +72,7 @@ internal static class CloserView
         return $"{size.Quantity} about {T(size.Value)} ({range}); sound would be {T(size.Nominal)}";
     }
 
-    private static string Times(double log) => log > 13 ? "over 100,000" : Math.Exp(log).ToString("0", CultureInfo.InvariantCulture);
+    private static string Times(double log) => log > 11.5 ? "over 100,000" : Math.Exp(log).ToString("0", CultureInfo.InvariantCulture);
 
     private static string Text(UnitModel model, int parameter, double value, UnitSystem units) =>
         Dimension(model, parameter) is var dimension && dimension == Quantities.Dimension.None

@@ -75,8 +75,17 @@ internal static class FindingsView
         SheetLine = CloserView.SheetLines(model, look, units),
     };
 
-    /// <summary>Setting in words.</summary>
-    public static string Set(Setting setting) => setting.Key.Length == 0 ? "as it stands at the start" : setting.Key;
+    /// <summary>Setting in words; a long list of what is absent is told by its number.</summary>
+    public static string Set(Setting setting)
+    {
+        const int mostNamed = 5;
+        if (setting.Key.Length == 0) return "as it stands at the start";
+        int absent = setting.Words.Keys.Count(IsAbsent);
+        if (absent <= mostNamed) return setting.Key;
+        return string.Join(' ', [.. setting.Words.Where(w => !IsAbsent(w.Key)).Select(w => $"{w.Key}={w.Value}"), $"({absent} parts absent)"]);
+    }
+
+    private static bool IsAbsent(string name) => name.StartsWith("absent ", StringComparison.Ordinal);
 
     private static string[] Ids(UnitModel model, FaultSet set) => [.. set.Select(f => model.Faults[f].Id)];
 
