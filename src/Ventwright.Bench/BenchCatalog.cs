@@ -4,7 +4,7 @@ using Ventwright.Simulation;
 
 namespace Ventwright.Bench;
 
-/// <summary>The settings of the bench that are worth making, and what can be looked at in each.</summary>
+/// <summary>The settings of the bench that are worth making with what is on it, and what can be looked at in each.</summary>
 public sealed class BenchCatalog
 {
     /// <summary>Temperatures that sensors are made to show by a stand-in, degC (common practice, no source: below freezing, and hot).</summary>
@@ -12,13 +12,50 @@ public sealed class BenchCatalog
 
     private readonly Simulator _simulator;
     private readonly HashSet<string> _keys = new(StringComparer.Ordinal);
+    private readonly List<Setting> _settings = [];
+    private readonly Dictionary<int, int> _fed = [];
 
     /// <summary>Works the settings out of the sheet's controls and sensors.</summary>
-    public BenchCatalog(Simulator simulator)
+    /// <param name="simulator">The unit.</param>
+    /// <param name="presence">What is on the bench; null for the whole unit.</param>
+    public BenchCatalog(Simulator simulator, Presence? presence = null)
     {
         _simulator = simulator;
         UnitModel model = simulator.Model;
+        Presence = presence ?? Presence.Whole(model);
         Add([]);
+        if (Presence.HasSupply) AddRunning(model);
+        else AddFed(model);
+        Off = Add([("supply", "off")]);
+    }
+
+    /// <summary>What is on the bench.</summary>
+    public Presence Presence { get; }
+
+    /// <summary>The settings; the first is the unit as it stands at the start.</summary>
+    public IReadOnlyList<Setting> Settings => _settings;
+
+    /// <summary>Index of the setting for resistance measurements.</summary>
+    public int Off { get; }
+
+    /// <summary>
+    /// Points to look at in a setting: with supply the running ones, without it resistances; parts alone on the table in the first setting, and in one of their
+    /// own when they are fed directly. Nothing that needs what is not on the bench.
+    /// </summary>
+    public IEnumerable<Point> PointsIn(int setting) => _simulator.Model.Points.Where(p => Presence.Allows(_simulator.Model, p) || IsFed(setting, p)).Where(p => p.When switch
+    {
+        PointState.Running => setting != Off && (Presence.HasSupply || IsFed(setting, p)),
+        PointState.Dead => setting == Off,
+        _ => setting == 0,
+    });
+
+    private static bool ShowsWhenFed(Point point) =>
+        point.When == PointState.Running && point.What.Kind is ObservableKind.Motion or ObservableKind.Position or ObservableKind.Sound or ObservableKind.Light or ObservableKind.Amps;
+
+    private bool IsFed(int setting, Point point) => _fed.TryGetValue(setting, out int part) && point.Part == part && ShowsWhenFed(point);
+
+    private void AddRunning(UnitModel model)
+    {
         Control[] selectors = [.. model.Controls.Where(c => c.Positions.Length > 0)], dials = [.. model.Controls.Where(c => c.Positions.Length == 0)];
         foreach (Control selector in selectors)
         {
@@ -27,27 +64,33 @@ public sealed class BenchCatalog
 
         if (selectors.Length == 0) return;
         foreach (string position in selectors[0].Positions) Around(selectors, dials, (selectors[0].Name, position));
-        Off = Add([("supply", "off")]);
     }
 
-    /// <summary>The settings.</summary>
-    public IReadOnlyList<Setting> Settings => _settings;
-
-    /// <summary>Index of the setting for resistance measurements.</summary>
-    public int Off { get; }
-
-    private readonly List<Setting> _settings = [];
-
     /// <summary>Whether a setting differs in one control at most from the unit as it was laid on the bench, with no stand-in.</summary>
-    public static bool IsPlain(Setting setting) => setting.Words.Count <= 1 && setting.Words.Keys.All(k => !k.Contains(' ', StringComparison.Ordinal));
-
-    /// <summary>Points to look at in a setting: with supply the running ones, without it resistances; parts alone on the table in the first setting.</summary>
-    public IEnumerable<Point> PointsIn(int setting) => _simulator.Model.Points.Where(p => p.When switch
+    public bool IsPlain(Setting setting)
     {
-        PointState.Running => setting != Off,
-        PointState.Dead => setting == Off,
-        _ => setting == 0,
-    });
+        string[] turned = [.. setting.Words.Keys.Except(Presence.Words.Select(w => w.Name))];
+        return turned.Length <= 1 && turned.All(k => !k.Contains(' ', StringComparison.Ordinal));
+    }
+
+    /// <summary>Without the supply: each part that turns, clicks or lights, fed directly where nothing else hangs on its two nets.</summary>
+    private void AddFed(UnitModel model)
+    {
+        foreach (int part in model.Points.Where(p => Presence.Has(p.Part) && ShowsWhenFed(p)).Select(p => p.Part).Distinct())
+        {
+            if (model.MainBranch[part] < 0 || part == model.Electric[model.SupplyBranch].Part) continue;
+            ElectricBranch branch = model.Electric[model.MainBranch[part]];
+            int[] ends = [.. ((int[])[branch.A, branch.B]).Where(n => n > 0)];
+            bool isShared = model.Electric.Any(b => b.Part != part && Presence.Has(b.Part) && (ends.Contains(b.A) || ends.Contains(b.B)));
+            if (isShared || branch.A == branch.B) continue;
+            (string, string)[] feeds = [.. ends.Select(n => ($"feed {model.Nets[n]}", n == branch.A ? "12 V" : "0 V"))];
+            if (Settles(feeds) && Add(feeds) is var index and >= 0) _fed[index] = part;
+        }
+    }
+
+    /// <summary>Whether a sound unit comes to rest: what does not shows nothing that could be compared.</summary>
+    private bool Settles((string Name, string Value)[] words) =>
+        Setting.TryMake(_simulator.Model, [.. words, .. Presence.Words], out _) is { } setting && _simulator.Settle(setting, []).Verdict == Verdict.Settled;
 
     private void Around(Control[] selectors, Control[] dials, (string, string) position)
     {
@@ -75,7 +118,7 @@ public sealed class BenchCatalog
 
     private int Add((string Name, string Value)[] words)
     {
-        Setting? setting = Setting.TryMake(_simulator.Model, words, out _);
+        Setting? setting = Setting.TryMake(_simulator.Model, [.. words, .. Presence.Words], out _);
         if (setting is null || !_keys.Add(setting.Key)) return -1;
         _settings.Add(setting);
         return _settings.Count - 1;

@@ -49,7 +49,7 @@ public sealed class BenchDiagnosis
         Predictor = predictor ?? new(simulator);
         Catalog = catalog ?? new(simulator);
         _diagnoser = new(Predictor);
-        _stands = Setting.Default(simulator.Model);
+        _stands = Catalog.Settings[0];
         _candidates = [.. Predictor.Check([.. Enumerable.Range(0, Catalog.Settings.Count).SelectMany(s => Catalog.PointsIn(s).Select(p => (Catalog.Settings[s], p.What)))]).Distinct()];
         _quick = new(Predictor, _candidates);
     }
@@ -83,13 +83,18 @@ public sealed class BenchDiagnosis
         _events.Add(new Reading(id, check, outcome, meter));
     }
 
-    /// <summary>Takes a complaint: what somebody saw the unit do before it came to the bench. It weighs less than a reading and costs no time.</summary>
+    /// <summary>Takes a symptom: what somebody noticed before the bench. It counts as a weak reading, costs no minutes and leaves the bench as it stands.</summary>
     /// <param name="id">Name by which it can be undone.</param>
     /// <param name="setting">How the unit stood.</param>
-    /// <param name="what">What was seen; a check that is told in words.</param>
-    /// <param name="outcome">What it showed.</param>
-    public void Complain(string id, Setting setting, Observable what, Outcome outcome) =>
-        _events.Add(Reading.Symptom(id, Predictor.Check(setting, what), outcome.WordIndex));
+    /// <param name="what">What was noticed; a check that is told in words.</param>
+    /// <param name="outcome">The word.</param>
+    /// <exception cref="ArgumentException">The check is told in numbers.</exception>
+    public void TakeSymptom(string id, Setting setting, Observable what, Outcome outcome)
+    {
+        int check = Predictor.Check(setting, what);
+        if (Predictor.Checks[check].IsNumber) throw new ArgumentException($"{what} is told in numbers; a symptom is told in words", nameof(what));
+        _events.Add(new Reading(id, check, outcome, MisreadShare: Reading.SymptomMisreadShare));
+    }
 
     /// <summary>Notes that a part was repaired or replaced; from here on it is a new unknown.</summary>
     public void Renew(string id, string part, double oddsFactor) => _events.Add(new Renewal(id, part, oddsFactor));
@@ -143,24 +148,53 @@ public sealed class BenchDiagnosis
     }
 
     /// <summary>The lines of suspects for a posterior.</summary>
-    public IReadOnlyList<Suspect> Lines(Posterior posterior) => Suspects.Rank(posterior, _quick.Separating(posterior));
+    public IReadOnlyList<Suspect> Lines(Posterior posterior) => Suspects.Rank(posterior, [.. _quick.Separating(posterior), .. Wiggled(posterior)]);
 
     /// <summary>The best next checks for a posterior: to find the bad part while it is not sure, then to prove the rest.</summary>
     public IReadOnlyList<Advice> Next(Posterior posterior, int count)
     {
-        var taken = _events.OfType<Reading>().Select(r => r.Check).ToHashSet();
+        var taken = _events.OfType<Reading>().Where(r => !r.IsSymptom).Select(r => r.Check).ToHashSet();
         int[] open = [.. _candidates.Where(c => !taken.Contains(c))];
         int[] near = _quick.Finding(posterior, open, Minutes, RankedToFind);
-        IReadOnlyList<Suggestion> best = NextCheck.ToFind(posterior, near, Minutes, count);
+        int[] wiggled = [.. Wiggled(posterior).Except(taken)];
+        IReadOnlyList<Suggestion> best = WithOneOf(wiggled, NextCheck.ToFind(posterior, [.. near, .. wiggled], Minutes, near.Length + wiggled.Length), count);
         if (best.Count == 0)
         {
             ProofReport proof = Proof.Judge(posterior);
-            if (!Predictor.IsPrepared(_candidates)) open = [.. open.Where(c => BenchCatalog.IsPlain(Predictor[c].Setting))];
+            if (!Predictor.IsPrepared(_candidates)) open = [.. open.Where(c => Catalog.IsPlain(Predictor[c].Setting))];
             near = _quick.Proving(posterior, proof, open, Minutes, RankedToProve);
             best = NextCheck.ToProve(posterior, proof, near, Minutes, count);
         }
 
         return [.. best.Select(s => new Advice(
-            Predictor[s.Check].Setting, Predictor[s.Check].What, _simulator.Model.Places[Predictor.Checks[s.Check].Place], s.Minutes, s.Gain, s.Purpose == CheckPurpose.Prove, s.Reason))];
+            Predictor[s.Check].Setting, Predictor[s.Check].What, _simulator.Model.Places[Predictor.Checks[s.Check].Place], s.Minutes, s.Gain, s.Purpose == CheckPurpose.Prove, Why(s)))];
+    }
+
+    /// <summary>The best of a ranking; when none of the wiggle checks is among them, the best of these takes the last place.</summary>
+    private static Suggestion[] WithOneOf(int[] wiggled, IReadOnlyList<Suggestion> ranking, int count)
+    {
+        Suggestion[] best = [.. ranking.Take(count)];
+        if (count < 2 || best.Any(s => wiggled.Contains(s.Check)) || ranking.FirstOrDefault(s => wiggled.Contains(s.Check)) is not { } one) return best;
+        return [.. best.Take(count - 1), one];
+    }
+
+    private int[] Wiggled(Posterior posterior) => WiggleChecks.Of(_simulator, Predictor, posterior, [.. _events.OfType<Reading>().Where(r => !r.IsSymptom)], _candidates);
+
+    private string Why(Suggestion suggestion) =>
+        Predictor[suggestion.Check].Setting.Wiggled is { } part ? WiggleChecks.Reason(_simulator.Model, part, suggestion.Reason) : suggestion.Reason;
+
+    /// <summary>A closer look at what leads: parts to swap in, the size of a soft fault, lines of the sheet that may be wrong.</summary>
+    /// <param name="findings">The findings of <see cref="Find"/> for the same readings.</param>
+    /// <param name="progress">Told the share done, 0 to 1, while lines of the sheet are tried.</param>
+    public CloserLook LookCloser(Findings findings, Action<double>? progress = null)
+    {
+        ArgumentNullException.ThrowIfNull(findings);
+        Posterior posterior = Explain();
+        var whatIf = new WhatIf(_simulator, Predictor, _events);
+        Suspect? leader = findings.Suspects.Count > 0 ? findings.Suspects[0] : null;
+        return new(
+            leader is null ? [] : new SwapChecks(_simulator.Model, this).Of(leader, [.. _events.OfType<Reading>().Where(r => !r.IsSymptom).Select(r => r.Check)]),
+            leader is null ? null : SizeSearch.Of(_simulator.Model, whatIf, leader),
+            SheetLineSearch.IsCalledFor(posterior) ? new SheetLineSearch(_simulator, Predictor, whatIf).Run(posterior, progress) : []);
     }
 }

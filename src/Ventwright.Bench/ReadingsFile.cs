@@ -9,10 +9,12 @@ namespace Ventwright.Bench;
 /// <param name="Where">Where it stands in the file.</param>
 /// <param name="Accuracy">Accuracy of the meter as written, or null.</param>
 /// <param name="AccuracyAt">Where the accuracy stands in the file.</param>
+/// <param name="IsSymptom">Whether it was told, <c>as: symptom</c>, and not read on the bench.</param>
 public sealed record WrittenReading(
-    IReadOnlyList<(string Name, string Value)> Set, string At, string Got, Mark Where, string? Accuracy = null, Mark AccuracyAt = default);
+    IReadOnlyList<(string Name, string Value)> Set, string At, string Got, Mark Where, string? Accuracy = null, Mark AccuracyAt = default,
+    bool IsSymptom = false);
 
-/// <summary>Reads files of readings: YAML lists of <c>{ set: {mode: screen}, at: volts(mod.7), got: 2.31 V }</c>, or CSV with the columns set, at, got; both may give an accuracy.</summary>
+/// <summary>Reads files of readings: YAML lists of <c>{ set: {mode: screen}, at: volts(mod.7), got: 2.31 V }</c>, or CSV with the columns set, at, got; both may give an accuracy, or say <c>as: symptom</c>.</summary>
 public static class ReadingsFile
 {
     /// <summary>Reads a file; problems go to the list.</summary>
@@ -42,7 +44,8 @@ public static class ReadingsFile
             foreach (string other in (string[])["by", "when"]) row.Text(other);
             SheetScalar? accuracy = row.Scalar("accuracy");
             Mark accuracyAt = accuracy is null ? mark : bare ? accuracy.Mark with { Line = accuracy.Mark.Line - 1 } : accuracy.Mark;
-            if (row.Text("at", true) is { } at && row.Text("got", true) is { } got) result.Add(new(set, at, got, mark, accuracy?.Text, accuracyAt));
+            bool isSymptom = IsSymptom(row.Text("as"), mark, problems);
+            if (row.Text("at", true) is { } at && row.Text("got", true) is { } got) result.Add(new(set, at, got, mark, accuracy?.Text, accuracyAt, isSymptom));
             row.Done();
         }
 
@@ -55,7 +58,7 @@ public static class ReadingsFile
         string[] lines = text.ReplaceLineEndings("\n").Split('\n');
         char separator = lines[0].Contains(';', StringComparison.Ordinal) && !lines[0].Contains(',', StringComparison.Ordinal) ? ';' : ',';
         string[] heads = [.. Cells(lines[0], separator).Select(h => h.ToLowerInvariant())];
-        int set = Array.IndexOf(heads, "set"), at = Array.IndexOf(heads, "at"), got = Array.IndexOf(heads, "got"), accuracy = Array.IndexOf(heads, "accuracy");
+        int set = Array.IndexOf(heads, "set"), at = Array.IndexOf(heads, "at"), got = Array.IndexOf(heads, "got"), accuracy = Array.IndexOf(heads, "accuracy"), told = Array.IndexOf(heads, "as");
         if (at < 0 || got < 0)
         {
             problems.Error("csv-heads", new(path, 1, 1), "the first line names no columns `at` and `got`", "write: set,at,got");
@@ -72,13 +75,21 @@ public static class ReadingsFile
                 continue;
             }
 
-            var words = set < 0 ? [] : cells[set].Split(' ', StringSplitOptions.RemoveEmptyEntries).Where(w => w.Contains('=', StringComparison.Ordinal)).Select(w => (w[..w.IndexOf('=', StringComparison.Ordinal)], w[(w.IndexOf('=', StringComparison.Ordinal) + 1)..])).ToList();
+            IReadOnlyList<(string, string)> words = set < 0 ? [] : SettingText.Words(cells[set]);
             string? meter = accuracy >= 0 && accuracy < cells.Length && cells[accuracy].Length > 0 ? cells[accuracy] : null;
             int column = meter is null ? 1 : lines[i].LastIndexOf(meter, StringComparison.Ordinal) + 1;
-            result.Add(new(words, cells[at], cells[got], new(path, i + 1, 1), meter, new(path, i + 1, Math.Max(1, column))));
+            var line = new Mark(path, i + 1, 1);
+            bool isSymptom = IsSymptom(told >= 0 && told < cells.Length ? cells[told] : null, line, problems);
+            result.Add(new(words, cells[at], cells[got], line, meter, new(path, i + 1, Math.Max(1, column)), isSymptom));
         }
 
         return result;
+    }
+
+    private static bool IsSymptom(string? text, Mark at, ProblemList problems)
+    {
+        if (text is not (null or "" or "reading" or "symptom")) problems.Error("reading-as", at, $"'{text}' is no way to take a reading", "write `as: symptom` for what was told, or leave it out");
+        return text == "symptom";
     }
 
     private static string[] Cells(string line, char separator)

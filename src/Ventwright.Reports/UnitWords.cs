@@ -86,6 +86,7 @@ internal sealed class UnitWords(UnitModel model, UnitSystem units)
         {
             "stand-in" => $"in place of {part}: {PaperText.Given(value, units)}",
             "unplug" => $"unplugged: {part}",
+            "wiggle" => $"wiggled while read: {part}",
             "absent" => $"taken out: {part}",
             "feed" => $"{what} fed with {PaperText.Given(value, units)}",
             _ => $"{name} {value}",

@@ -35,13 +35,19 @@ public sealed class Setting
     /// <summary>Whether the pump or engine runs.</summary>
     internal bool Pump { get; private set; } = true;
 
+    /// <summary><see cref="Key"/> without what is wiggled: sound units with the same one show the same.</summary>
+    public string StillKey => Wiggled is null ? Key : string.Join(" ", Words.Where(w => !w.Key.StartsWith("wiggle ", StringComparison.Ordinal)).Select(w => $"{w.Key}={w.Value}"));
+
+    /// <summary>Id of the part that is wiggled while a check is made, or null. It changes nothing in a sound unit.</summary>
+    public string? Wiggled { get; private set; }
+
     /// <summary>The sheet's own starting point.</summary>
     public static Setting Default(UnitModel model) => new(model, []);
 
     /// <summary>
     /// Makes a setting from names and texts. Names: controls (<c>mode=screen</c>, <c>warmth=0.4</c>), conditions (<c>cabin=30 degC</c>), <c>supply</c> and
     /// <c>pump</c> (on, off), and with a verb before the name: <c>stand-in RT1=12.1 kohm</c>, <c>unplug C3=yes</c>, <c>absent M1=yes</c>,
-    /// <c>feed net=12 V</c>.
+    /// <c>feed net=12 V</c>, <c>wiggle X5=on</c>.
     /// </summary>
     /// <param name="model">The unit.</param>
     /// <param name="words">Names and texts.</param>
@@ -124,7 +130,16 @@ public sealed class Setting
             return null;
         }
 
-        return verb == "stand-in" ? StandIn(model, part, name, value) : $"'{verb}' is not something to do with {name}: stand-in, unplug, absent, feed";
+        if (verb == "wiggle") return Wiggle(name, value);
+        return verb == "stand-in" ? StandIn(model, part, name, value) : $"'{verb}' is not something to do with {name}: stand-in, unplug, absent, feed, wiggle";
+    }
+
+    private string? Wiggle(string name, string value)
+    {
+        if (value is not ("on" or "yes")) return $"wiggle {name} is on, not '{value}'; leave it out when the part is left alone";
+        if (Wiggled is not null) return $"{Wiggled} and {name} are wiggled at the same time; a reading tells more with one of them";
+        Wiggled = name;
+        return null;
     }
 
     private void Remove(UnitModel model, int part)

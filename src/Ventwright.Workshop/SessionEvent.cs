@@ -12,7 +12,7 @@ public enum SessionEventKind
     /// <summary>A part was replaced by another one.</summary>
     Swapped,
 
-    /// <summary>A complaint: something the unit does or does not do, without a measurement.</summary>
+    /// <summary>A complaint: a check and a word as in a reading, which counts as a weak one, or only the person's own words.</summary>
     Symptom,
 
     /// <summary>A remark in the person's own words.</summary>

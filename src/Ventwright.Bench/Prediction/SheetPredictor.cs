@@ -117,12 +117,13 @@ public sealed class SheetPredictor : IFaultPredictor
     private int Add(Setting setting, Observable what, List<CheckEntry> checks, List<Asked> asked)
     {
         if (!_settings.TryGetValue(setting.Key, out int index)) _settings[setting.Key] = index = _settings.Count;
-        SettingTable table = _tables.GetOrAdd((index, null), _ => new(_simulator, setting, PointsFor(setting)));
+        SettingTable table = _tables.GetOrAdd((index, null), _ => setting.Wiggled is not null && _settings.TryGetValue(setting.StillKey, out int still)
+            ? _tables[(still, null)] : new(_simulator, setting, PointsFor(setting)));
         int column = table.Column(what);
         bool extra = column < 0;
         if (extra) (table, column) = (_tables.GetOrAdd((index, what), _ => new(_simulator, setting, [what])), 0);
         asked.Add(new(setting, what, table, column, extra));
-        checks.Add(Entry(index, setting.Key, what));
+        checks.Add(Entry(index, setting.Key, what) with { WigglePart = setting.Wiggled });
         return _index[(setting.Key, what)] = checks.Count - 1;
     }
 
@@ -130,7 +131,7 @@ public sealed class SheetPredictor : IFaultPredictor
     private Observable[] PointsFor(Setting setting)
     {
         bool dead = setting.Words.TryGetValue("supply", out string? supply) && supply == "off";
-        bool alone = setting.Words.Count == 0;
+        bool alone = setting.Words.Keys.All(Presence.IsPresence);
         return [.. _simulator.Model.Points.Where(p => p.When == PointState.Dead ? dead : !dead && (alone || p.When == PointState.Running)).Select(p => p.What).Distinct()];
     }
 

@@ -117,7 +117,7 @@ public sealed class InjectionStudy
             Outcome seen = unit.Observe(_predictor, check);
             PredictionComponent sound = _predictor.Predict(FaultSet.None, check).Components[0];
             if (seen.Kind != OutcomeKind.Word || sound.Kind != ComponentKind.Words || sound.WordShares[seen.WordIndex] > 0.05) continue;
-            bench.Complain("complaint", _predictor[check].Setting, _predictor[check].What, seen);
+            bench.TakeSymptom("complaint", _predictor[check].Setting, _predictor[check].What, seen);
             return $"complaint: {_predictor.Checks[check].Id} {_predictor.Checks[check].Words[seen.WordIndex]}";
         }
 

@@ -7,6 +7,7 @@ namespace Ventwright.Bench;
 /// <summary>A made-up unit on the bench with faults of its own, and a person with an ordinary meter who now and then misreads.</summary>
 public sealed class SimulatedUnit
 {
+    private static readonly double Wiggle = new DiagnosisOptions().WiggleShare;
     private readonly Simulator _simulator;
     private readonly List<Fault> _truth;
     private readonly Random _random;
@@ -35,9 +36,8 @@ public sealed class SimulatedUnit
         CheckEntry entry = predictor.Checks[check];
         if (_random.NextDouble() < _misreads)
             return entry.IsNumber ? Outcome.Number(entry.RangeLow + (_random.NextDouble() * (entry.RangeHigh - entry.RangeLow))) : Outcome.Word(_random.Next(entry.Words.Count));
-        // An intermittent fault shows now and then.
-        Fault[] present = [.. _truth.Where(f => f.IntermittentShare == 0 || _random.NextDouble() < f.IntermittentShare)];
-        double[] parameters = _simulator.Parameters(setting, present);
+        Fault[] shown = [.. _truth.Where(f => Shows(f, entry))];
+        double[] parameters = _simulator.Parameters(setting, shown);
         for (int i = 0; i < _offsets.Length; i++)
         {
             Tolerance t = _simulator.Model.Tolerances[i];
@@ -45,11 +45,19 @@ public sealed class SimulatedUnit
             if (double.IsFinite(width)) parameters[t.Parameter] += _offsets[i] * width;
         }
 
-        Shown shown = Readings.Read(_simulator, setting, present, _simulator.Settle(setting, present, parameters), what);
-        if (shown.Unsteady) return Outcome.Unsteady;
-        if (!entry.IsNumber) return Outcome.Word(Math.Max(0, entry.Words.ToList().IndexOf(shown.Word ?? "")));
-        double value = BenchMeter.ToScale(what.Kind, shown.Value), gain = 1 + (entry.Meter.RelativeGain * Gaussian());
+        Shown seen = Readings.Read(_simulator, setting, shown, _simulator.Settle(setting, shown, parameters), what);
+        if (seen.Unsteady) return Outcome.Unsteady;
+        if (!entry.IsNumber) return Outcome.Word(Math.Max(0, entry.Words.ToList().IndexOf(seen.Word ?? "")));
+        double value = BenchMeter.ToScale(what.Kind, seen.Value), gain = 1 + (entry.Meter.RelativeGain * Gaussian());
         return Outcome.Number(Math.Clamp((value * gain) + (Gaussian() * entry.Meter.Absolute), entry.RangeLow, entry.RangeHigh));
+    }
+
+    /// <summary>An intermittent fault shows in its share of the readings, more often while its part is wiggled.</summary>
+    private bool Shows(Fault fault, CheckEntry entry)
+    {
+        if (fault.IntermittentShare == 0) return true;
+        bool isWiggled = entry.WigglePart == _simulator.Model.Parts[fault.Part].Id;
+        return _random.NextDouble() < (isWiggled ? Math.Max(fault.IntermittentShare, Wiggle) : fault.IntermittentShare);
     }
 
     private double Gaussian() => Math.Sqrt(-2 * Math.Log(1 - _random.NextDouble())) * Math.Cos(2 * Math.PI * _random.NextDouble());

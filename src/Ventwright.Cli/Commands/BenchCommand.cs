@@ -1,6 +1,5 @@
 using System.CommandLine;
 using System.Globalization;
-using System.Text.Json;
 using Ventwright.Bench;
 using Ventwright.Cli.Output;
 using Ventwright.Model.Kernel;
@@ -19,7 +18,8 @@ internal static class BenchCommand
     /// <summary>Makes the command.</summary>
     public static Command Make()
     {
-        var bench = new Command("bench", "Bench sessions kept in the store: new, list, resume, read, repaired, swapped, undo, status, export.");
+        var bench = new Command("bench", "Bench sessions kept in the store: new, list, resume, read, symptom, repaired, swapped, undo, status, export.");
+        var presence = new PresenceOptions();
         var sheet = new Argument<string>("SHEET") { Description = "The sheet of the unit." };
         var title = new Option<string?>("--title") { Description = "Title of the session." };
         var set = new Option<string[]>("--set") { Description = "How the unit stands: mode=screen.", Arity = ArgumentArity.OneOrMore };
@@ -27,9 +27,10 @@ internal static class BenchCommand
         var got = new Argument<string>("GOT") { Description = "What was read: '2.31 V', weak." };
         var part = new Argument<string>("PART") { Description = "The part." };
         var number = new Argument<string>("NUMBER") { Description = "Number of the entry." };
-        bench.Subcommands.Add(Sub("new", "Starts a session and prints its id.", [sheet], [title], (p, store) => New(store, p.GetRequiredValue(sheet), p.GetValue(title), p.GetValue(AsJson))));
+        bench.Subcommands.Add(Sub("new", "Starts a session and prints its id.", [sheet], [title, .. presence.All], (p, store) => New(store, p.GetRequiredValue(sheet), p.GetValue(title), model => presence.Words(model, p), p.GetValue(AsJson))));
         bench.Subcommands.Add(Sub("list", "Lists the sessions.", [], [], (p, store) => List(store, p.GetValue(AsJson))));
         bench.Subcommands.Add(Sub("read", "Takes a reading.", [Id, at, got], [set], (p, store) => Read(store, p.GetRequiredValue(Id), p.GetValue(set) ?? [], p.GetRequiredValue(at), p.GetRequiredValue(got), p.GetValue(AsJson))));
+        bench.Subcommands.Add(Sub("symptom", "Keeps what somebody noticed before the bench: a weak reading in words.", [Id, at, got], [set], (p, store) => Read(store, p.GetRequiredValue(Id), p.GetValue(set) ?? [], p.GetRequiredValue(at), p.GetRequiredValue(got), p.GetValue(AsJson), isSymptom: true)));
         bench.Subcommands.Add(Sub("repaired", "Notes that a part was repaired.", [Id, part], [], (p, store) => Renewed(store, p.GetRequiredValue(Id), p.GetRequiredValue(part), SessionEventKind.Repaired, p.GetValue(AsJson))));
         bench.Subcommands.Add(Sub("swapped", "Notes that a part was replaced.", [Id, part], [], (p, store) => Renewed(store, p.GetRequiredValue(Id), p.GetRequiredValue(part), SessionEventKind.Swapped, p.GetValue(AsJson))));
         bench.Subcommands.Add(Sub("undo", "Takes an entry back; later ones stay.", [Id, number], [], (p, store) => Undo(store, p.GetRequiredValue(Id), p.GetRequiredValue(number), p.GetValue(AsJson))));
@@ -67,10 +68,13 @@ internal static class BenchCommand
         return command;
     }
 
-    private static int New(SqliteSessionStore store, string path, string? title, bool json)
+    private static int New(SqliteSessionStore store, string path, string? title, Func<UnitModel, IReadOnlyList<(string Name, string Value)>> presence, bool json)
     {
         UnitModel model = SheetInput.Load(path);
+        IReadOnlyList<(string Name, string Value)> onBench = presence(model);
         BenchSession session = store.Create(title ?? model.Title, Path.GetFullPath(path), File.ReadAllText(path), TimeProvider.System.GetUtcNow());
+        OpenSession opened = Open(store, session.Id);
+        foreach ((string name, string value) in onBench) opened.Place(name, value);
         if (json) Json.Write(new { V = 1, session.Id, session.Title });
         else Screen.Line($"{session.Id}  {session.Title}");
         return ExitCodes.Fine;
@@ -85,11 +89,12 @@ internal static class BenchCommand
         return ExitCodes.Fine;
     }
 
-    private static int Read(SqliteSessionStore store, string id, string[] set, string at, string got, bool json)
+    private static int Read(SqliteSessionStore store, string id, string[] set, string at, string got, bool json, bool isSymptom = false)
     {
         OpenSession session = Open(store, id);
-        var words = set.Select(t => SettingOptions.Pair("--set", t)).ToArray();
-        SessionEvent entry = session.Read(words, at, got);
+        (string, string)[] own = [.. set.Select(t => SettingOptions.Pair("--set", t))];
+        var words = isSymptom ? own : [.. own, .. session.OnBench];
+        SessionEvent entry = isSymptom ? session.Tell(words, at, got) : session.Read(words, at, got);
         if (json) Json.Write(new { V = 1, entry.Number });
         else Screen.Line($"kept as number {entry.Number}: {at} {got}");
         return ExitCodes.Fine;
@@ -116,19 +121,19 @@ internal static class BenchCommand
     private static int Status(SqliteSessionStore store, string id, bool json)
     {
         OpenSession session = Open(store, id);
-        Findings findings = session.Replay().Find();
-        if (json) Json.Write(FindingsView.Json(session.Unit.Model, findings));
-        else FindingsView.Write(session.Unit.Model, findings);
+        BenchDiagnosis diagnosis = session.Replay();
+        FindingsView.Show(session.Unit.Model, diagnosis, diagnosis.Find(), json, Quantities.UnitSystem.Metric);
         return ExitCodes.Fine;
     }
 
     private static int Export(SqliteSessionStore store, string id)
     {
-        foreach (SessionEvent e in store.Events((store.Find(id) ?? throw new BadInputException($"there is no session '{id}'")).Id).Where(e => !e.Undone && e.Kind == SessionEventKind.Reading))
+        foreach (SessionEvent e in store.Events((store.Find(id) ?? throw new BadInputException($"there is no session '{id}'")).Id).Where(e => !e.Undone))
         {
-            ReadingBody body = JsonSerializer.Deserialize<ReadingBody>(e.Body)!;
+            ReadingBody? told = WrittenEntries.Told(e);
+            if ((told ?? (e.Kind == SessionEventKind.Reading ? WrittenEntries.Body<ReadingBody>(e) : null)) is not { } body) continue;
             string set = string.Join(", ", body.Set.Select(s => $"\"{s.Key}\": \"{s.Value}\""));
-            Screen.Line($"- {{ set: {{{set}}}, at: \"{body.At}\", got: \"{body.Got}\", by: \"{e.By}\", when: \"{e.When:O}\" }}");
+            Screen.Line($"- {{ set: {{{set}}}, at: \"{body.At}\", got: \"{body.Got}\", {(told is null ? "" : "as: symptom, ")}by: \"{e.By}\", when: \"{e.When:O}\" }}");
         }
 
         return ExitCodes.Fine;

@@ -19,12 +19,13 @@ internal static class FindCommand
         var input = new SheetInput(command);
         var file = new Argument<string>("READINGS") { Description = "Readings in YAML or CSV: set, at, got." };
         command.Arguments.Add(file);
+        PresenceOptions presence = new PresenceOptions().Add(command);
         command.SetAction(parsed =>
         {
             UnitModel model = input.Load(parsed);
             var problems = new ProblemList();
             var readings = ReadingsFile.Load(parsed.GetRequiredValue(file), problems);
-            var bench = new BenchDiagnosis(new Simulator(model));
+            BenchDiagnosis bench = presence.Diagnosis(new Simulator(model), parsed);
             var meters = new Meters();
             int number = 0;
             foreach (WrittenReading reading in readings)
@@ -32,7 +33,7 @@ internal static class FindCommand
                 number++;
                 try
                 {
-                    Take(bench, model, $"reading {number}", reading, meters, problems);
+                    Take(bench, model, $"reading {number}", reading with { Set = [.. reading.Set, .. bench.Catalog.Presence.Words] }, meters, problems);
                 }
                 catch (RefusedException e)
                 {
@@ -43,8 +44,7 @@ internal static class FindCommand
             if (problems.HasErrors) throw new BadInputException("the readings cannot be used:\n" + string.Join('\n', problems.Sorted.Select(p => p.ToString())));
             Progress.Say($"weighing {number} readings against {model.Faults.Length} faults");
             Findings findings = bench.Find();
-            if (input.AsJson(parsed)) Json.Write(FindingsView.Json(model, findings));
-            else FindingsView.Write(model, findings);
+            FindingsView.Show(model, bench, findings, input.AsJson(parsed), input.Units(parsed));
             return ExitCodes.Fine;
         });
         return command;
@@ -52,6 +52,14 @@ internal static class FindCommand
 
     private static void Take(BenchDiagnosis bench, UnitModel model, string id, WrittenReading reading, Meters meters, ProblemList problems)
     {
+        if (reading.IsSymptom)
+        {
+            (Setting stood, Observable noticed, Outcome word) = WrittenEntries.CheckSymptom(model, reading.Set, reading.At, reading.Got);
+            if (reading.Accuracy is not null) problems.Error("accuracy", reading.AccuracyAt, "a symptom is told in words; an accuracy belongs to numbers");
+            bench.TakeSymptom(id, stood, noticed, word);
+            return;
+        }
+
         (Setting setting, Observable what, Outcome outcome) = WrittenEntries.Check(model, reading.Set, reading.At, reading.Got);
         MeterAccuracy? meter = null;
         if (reading.Accuracy is { } text)
@@ -68,6 +76,26 @@ internal static class FindCommand
 /// <summary>A line on standard error while something takes its time.</summary>
 internal static class Progress
 {
+    private const double SilentSeconds = 2;
+
+    /// <summary>Says how far something is that has taken over two seconds, once a second.</summary>
+    public static Action<double> Share(string what)
+    {
+        var watch = System.Diagnostics.Stopwatch.StartNew();
+        double next = SilentSeconds;
+        var gate = new Lock();
+        return share =>
+        {
+            lock (gate)
+            {
+                if (watch.Elapsed.TotalSeconds < next) return;
+                next = watch.Elapsed.TotalSeconds + 1;
+            }
+
+            Say(string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{what}: {share:0 %}"));
+        };
+    }
+
     /// <summary>Says what is being worked out.</summary>
     public static void Say(string what)
     {

@@ -9,7 +9,7 @@ namespace Ventwright.Cli.Commands;
 /// <summary>A session at the terminal or from standard input: proposes a check, takes the answer, keeps it, proposes the next.</summary>
 internal static class Interactive
 {
-    private const string Help = "Answer with what you see (2.31 V, weak, OL, unsteady), or: skip, expect (shows the band), status, undo, repaired PART, swapped PART, at CHECK [name=value ...] GOT, quit.";
+    private const string Help = "Answer with what you see (2.31 V, weak, OL, unsteady), or: skip, expect (shows the band), status, undo, repaired PART, swapped PART, at CHECK [name=value ...] GOT, symptom CHECK [name=value ...] GOT, quit.";
 
     /// <summary>Runs until the input ends or the person quits.</summary>
     public static int Run(SqliteSessionStore store, string id)
@@ -56,7 +56,7 @@ internal static class Interactive
         switch (words[0])
         {
             case "status":
-                FindingsView.Write(session.Unit.Model, bench.Find());
+                FindingsView.Show(session.Unit.Model, bench, bench.Find(), json: false, Quantities.UnitSystem.Metric);
                 return bench;
             case "expect" when advice is not null:
                 Screen.Line($"{advice.What}: {ReadingWords.Of(bench.Predictor.Sound(bench.Predictor.Check(advice.Setting, advice.What)), Quantities.UnitSystem.Metric)}");
@@ -66,10 +66,12 @@ internal static class Interactive
                 return session.Replay();
             case "repaired" or "swapped" when words.Length == 2:
                 return Kept(session, bench, session.Renewed(words[1], words[0] == "repaired" ? SessionEventKind.Repaired : SessionEventKind.Swapped), $"{words[1]} {words[0]}");
-            case "at" when words.Length >= 3:
-                var set = words[2..].TakeWhile(w => w.Contains('=', StringComparison.Ordinal)).Select(w => SettingOptions.Pair("at", w)).ToArray();
-                string got = string.Join(' ', words[(2 + set.Length)..]);
-                return Kept(session, bench, session.Read(set, words[1], got), $"{words[1]} {got}");
+            case "at" or "symptom" when words.Length >= 3:
+                int last = Array.FindLastIndex(words, w => w.Contains('=', StringComparison.Ordinal));
+                int from = Math.Max(last + 1, 2);
+                var set = SettingText.Words(string.Join(' ', words[2..from]));
+                string got = string.Join(' ', words[from..]);
+                return Kept(session, bench, words[0] == "at" ? session.Read([.. set, .. session.OnBench], words[1], got) : session.Tell(set, words[1], got), $"{words[1]} {got}");
             default:
                 if (advice is null) throw new BadInputException($"there is no check to answer. {Help}");
                 SessionEvent entry = session.Read([.. advice.Setting.Words.Select(w => (w.Key, w.Value))], advice.What.ToString(), line);

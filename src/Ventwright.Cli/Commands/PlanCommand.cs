@@ -20,6 +20,7 @@ internal static class PlanCommand
         var without = new Option<string[]>("--without") { Description = "A place that is not to be opened.", Arity = ArgumentArity.OneOrMore };
         command.Options.Add(minutes);
         command.Options.Add(without);
+        PresenceOptions presence = new PresenceOptions().Add(command);
         command.SetAction(parsed =>
         {
             UnitModel model = input.Load(parsed);
@@ -38,7 +39,7 @@ internal static class PlanCommand
 
             Progress.Say($"working out what {model.Faults.Length} faults do to every check");
             var simulator = new Simulator(model);
-            var bench = new BenchDiagnosis(simulator);
+            BenchDiagnosis bench = presence.Diagnosis(simulator, parsed);
             BenchPlan plan = BenchPlan.Make(bench, simulator, limit, closed);
             if (input.AsJson(parsed)) Json.Write(AsJson(bench, plan));
             else Write(model, bench, plan);

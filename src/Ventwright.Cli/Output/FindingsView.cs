@@ -2,6 +2,7 @@ using System.Globalization;
 using Ventwright.Bench;
 using Ventwright.Diagnosis;
 using Ventwright.Model.Kernel;
+using Ventwright.Quantities;
 using Ventwright.Simulation;
 
 namespace Ventwright.Cli.Output;
@@ -10,6 +11,20 @@ namespace Ventwright.Cli.Output;
 internal static class FindingsView
 {
     private const int MostLines = 8;
+
+    /// <summary>Writes findings with a closer look at what leads.</summary>
+    public static void Show(UnitModel model, BenchDiagnosis bench, Findings findings, bool json, UnitSystem units)
+    {
+        CloserLook look = bench.LookCloser(findings, Commands.Progress.Share("trying whether a line of the sheet, if changed, would fit the readings"));
+        if (json)
+        {
+            Output.Json.Write(Json(model, findings, look, units));
+            return;
+        }
+
+        Write(model, findings);
+        CloserView.Write(model, look, units);
+    }
 
     /// <summary>Writes tables for people.</summary>
     public static void Write(UnitModel model, Findings findings)
@@ -28,7 +43,7 @@ internal static class FindingsView
     }
 
     /// <summary>The object that is written as JSON.</summary>
-    public static object Json(UnitModel model, Findings findings) => new
+    public static object Json(UnitModel model, Findings findings, CloserLook look, UnitSystem units) => new
     {
         V = 1,
         Suspects = findings.Suspects.Take(40).Select(s => new
@@ -55,10 +70,22 @@ internal static class FindingsView
         NoFault = Output.Json.Number(findings.NoFault),
         LeftOutAtMost = Output.Json.Number(findings.LeftOutAtMost),
         findings.Notes,
+        Swaps = CloserView.Swaps(look),
+        Size = CloserView.Size(model, look, units),
+        SheetLine = CloserView.SheetLines(model, look, units),
     };
 
-    /// <summary>Setting in words.</summary>
-    public static string Set(Setting setting) => setting.Key.Length == 0 ? "as it stands at the start" : setting.Key;
+    /// <summary>Setting in words; a long list of what is absent is told by its number.</summary>
+    public static string Set(Setting setting)
+    {
+        const int mostNamed = 5;
+        if (setting.Key.Length == 0) return "as it stands at the start";
+        int absent = setting.Words.Keys.Count(IsAbsent);
+        if (absent <= mostNamed) return setting.Key;
+        return string.Join(' ', [.. setting.Words.Where(w => !IsAbsent(w.Key)).Select(w => $"{w.Key}={w.Value}"), $"({absent} parts absent)"]);
+    }
+
+    private static bool IsAbsent(string name) => name.StartsWith("absent ", StringComparison.Ordinal);
 
     private static string[] Ids(UnitModel model, FaultSet set) => [.. set.Select(f => model.Faults[f].Id)];
 

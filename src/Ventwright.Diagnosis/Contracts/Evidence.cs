@@ -12,9 +12,15 @@ public abstract record EvidenceEvent(string Id);
 /// <param name="MisreadShare">Share of misreads, 0 to 1; null for the usual one. Symptoms carry a larger share.</param>
 public sealed record Reading(string Id, int Check, Outcome Outcome, MeterAccuracy? Meter = null, double? MisreadShare = null) : EvidenceEvent(Id)
 {
+    /// <summary>Share of misreads among symptoms: people tell what they noticed some time, in a setting that they remember (no source).</summary>
+    public const double SymptomMisreadShare = 0.15;
+
     /// <summary>A symptom in words: a weak reading of a check that has words.</summary>
-    public static Reading Symptom(string id, int check, int word, double misreadShare = 0.15) =>
+    public static Reading Symptom(string id, int check, int word, double misreadShare = SymptomMisreadShare) =>
         new(id, check, Outcome.Word(word), null, misreadShare);
+
+    /// <summary>True for what was told rather than read.</summary>
+    public bool IsSymptom => MisreadShare >= SymptomMisreadShare;
 }
 
 /// <summary>A part was repaired or replaced: from here on it is a new unknown. Earlier readings are judged with the part as it was then.</summary>

@@ -76,6 +76,8 @@ public readonly record struct PortEnd(Domain Domain, int Branch, bool AtA);
 /// </summary>
 public sealed class UnitModel
 {
+    private Fault[] _faults = [];
+
     /// <summary>Title of the unit.</summary>
     public required string Title { get; init; }
 
@@ -131,7 +133,7 @@ public sealed class UnitModel
     public required ModuleProgram? Module { get; init; }
 
     /// <summary>Faults.</summary>
-    public required Fault[] Faults { get; init; }
+    public required Fault[] Faults { get => _faults; init => _faults = value; }
 
     /// <summary>Controls.</summary>
     public required Control[] Controls { get; init; }
@@ -174,6 +176,14 @@ public sealed class UnitModel
 
     /// <summary>Index of a variable by name, or -1.</summary>
     public int VariableIndex(string name) => Array.FindIndex(Variables, v => string.Equals(v.Name, name, StringComparison.Ordinal));
+
+    /// <summary>The same unit with other things that may be wrong with it.</summary>
+    public UnitModel WithFaults(Fault[] faults)
+    {
+        var other = (UnitModel)MemberwiseClone();
+        other._faults = faults;
+        return other;
+    }
 
     /// <summary>Fault by id, or null.</summary>
     public Fault? FindFault(string id) => Array.Find(Faults, f => string.Equals(f.Id, id, StringComparison.Ordinal));

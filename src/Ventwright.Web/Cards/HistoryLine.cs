@@ -28,6 +28,7 @@ internal sealed record HistoryLine(string Title, string Detail, Fit Fit)
         {
             SessionEventKind.Repaired => $"{Part()} repaired",
             SessionEventKind.Swapped => $"{Part()} swapped",
+            SessionEventKind.Symptom when WrittenEntries.Told(entry) is { } told => $"Symptom: {told.Got} at {told.At}",
             SessionEventKind.Symptom => $"Symptom: {WrittenEntries.Body<TextBody>(entry).Text}",
             SessionEventKind.Note => WrittenEntries.Body<TextBody>(entry).Text,
             SessionEventKind.Bench => Bench(session, WrittenEntries.Body<BenchBody>(entry)),

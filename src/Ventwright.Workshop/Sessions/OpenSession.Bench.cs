@@ -87,6 +87,10 @@ public sealed partial class OpenSession
     /// <exception cref="RefusedException">There is no such net, or the volts make no sense.</exception>
     public SessionEvent Feed(string net, string? volts, string? by = null) => SetBench($"feed {net}", volts, by);
 
+    /// <summary>Puts something off the bench, unplugs or feeds it, in the words of a setting: <c>absent X</c>, <c>unplug X</c>, <c>feed net</c>.</summary>
+    /// <exception cref="RefusedException">It does not fit the unit; nothing was kept.</exception>
+    public SessionEvent Place(string name, string value, string? by = null) => SetBench(name, value, by);
+
     /// <summary>Keeps that a check was passed over: until the next reading, or for good because it cannot be reached.</summary>
     public SessionEvent Pass(Setting setting, Observable what, bool unreachable, string? by = null) =>
         Keep(unreachable ? SessionEventKind.Unreachable : SessionEventKind.Skipped, new CheckBody(Words(setting), what.ToString()), by);
@@ -105,7 +109,7 @@ public sealed partial class OpenSession
         SessionEvent? last = Entries.LastOrDefault(e => !e.Undone && e.Kind is (SessionEventKind.Panel or SessionEventKind.Reading));
         Dictionary<string, string> set = last is null ? []
             : last.Kind == SessionEventKind.Panel ? WrittenEntries.Body<PanelBody>(last).Set : WrittenEntries.Body<ReadingBody>(last).Set;
-        return set.Where(w => !IsBenchWord(w.Key)).Select(w => (w.Key, w.Value));
+        return set.Where(w => !IsBenchWord(w.Key) && !w.Key.StartsWith("wiggle ", StringComparison.Ordinal)).Select(w => (w.Key, w.Value));
     }
 
     private string KeyOf(CheckBody body) => $"{SettingWords.Make(Unit.Model, body.Set.Select(s => (s.Key, s.Value))).Key} {body.At}";

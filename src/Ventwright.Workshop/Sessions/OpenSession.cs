@@ -71,6 +71,18 @@ public sealed partial class OpenSession
         return Keep(SessionEventKind.Reading, new ReadingBody(Words(setting), what.ToString(), got.Trim()), by);
     }
 
+    /// <summary>Checks and keeps a symptom that names a check: what somebody noticed before the bench. The panel stays as it stands.</summary>
+    /// <param name="set">How the unit stood, by name and text.</param>
+    /// <param name="at">The check; one that is told in words.</param>
+    /// <param name="got">The word.</param>
+    /// <param name="by">Who told it.</param>
+    /// <exception cref="RefusedException">Something about it cannot be; nothing was kept.</exception>
+    public SessionEvent Tell(IEnumerable<(string Name, string Value)> set, string at, string got, string? by = null)
+    {
+        (Setting setting, Observable what, _) = WrittenEntries.CheckSymptom(Unit.Model, set, at, got);
+        return Keep(SessionEventKind.Symptom, new ReadingBody(Words(setting), what.ToString(), got.Trim()), by);
+    }
+
     /// <summary>Keeps that a part was repaired or swapped.</summary>
     /// <exception cref="RefusedException">There is no such part.</exception>
     public SessionEvent Renewed(string part, SessionEventKind kind, string? by = null)
@@ -101,10 +113,10 @@ public sealed partial class OpenSession
     /// <summary>Takes the last standing entry back.</summary>
     public bool UndoLast() => Entries.LastOrDefault(e => !e.Undone) is { } last && Undo(last.Number);
 
-    /// <summary>A diagnosis of its own with all entries that stand.</summary>
+    /// <summary>A diagnosis of its own with all entries that stand; it asks for nothing that is not on the bench now.</summary>
     public BenchDiagnosis Replay()
     {
-        BenchDiagnosis bench = Unit.NewDiagnosis();
+        BenchDiagnosis bench = Unit.NewDiagnosis(OnBench);
         foreach (SessionEvent entry in Evidence) WrittenEntries.Apply(bench, Unit.Model, entry);
         return bench;
     }

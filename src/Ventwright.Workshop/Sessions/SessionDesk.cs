@@ -13,8 +13,8 @@ public sealed class SessionDesk(ISessionStore store)
     /// <summary>All sessions, the latest first.</summary>
     public IReadOnlyList<BenchSession> List() => store.List();
 
-    /// <summary>Number of entries of a session that stand.</summary>
-    public int Standing(string id) => store.Events(id).Count(e => !e.Undone && e.Kind is (SessionEventKind.Reading or SessionEventKind.Repaired or SessionEventKind.Swapped));
+    /// <summary>Number of entries of a session that stand and bear on the diagnosis.</summary>
+    public int Standing(string id) => store.Events(id).Count(WrittenEntries.IsEvidence);
 
     /// <summary>The session of that id.</summary>
     /// <exception cref="RefusedException">There is no such session, or its sheet no longer compiles.</exception>

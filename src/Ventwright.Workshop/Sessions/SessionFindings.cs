@@ -43,7 +43,7 @@ public sealed record SessionFindings(Findings Findings, IReadOnlyList<SuspectLin
     internal static SessionFindings Of(UnitOnSheet unit, BenchDiagnosis bench, IReadOnlyList<SessionEvent> evidence)
     {
         Findings findings = bench.Find(MostSuggestions);
-        WrittenReading[] readings = [.. evidence.Where(e => e.Kind == SessionEventKind.Reading).Select(e => WrittenReading.Of(unit, e))];
+        WrittenReading[] readings = [.. evidence.Select(e => WrittenReading.Of(unit, e)).OfType<WrittenReading>()];
         Suspect[] lines = [.. findings.Suspects.Take(MostLines).Where((s, i) => i < 3 || s.Probability > LeastNamed)];
         return new(findings, [.. lines.Select(s => Line(unit, readings, s))], findings.Notes);
     }
@@ -81,9 +81,10 @@ public sealed record SessionFindings(Findings Findings, IReadOnlyList<SuspectLin
 
     private sealed record WrittenReading(Setting Setting, Observable What, Outcome Outcome, string Got, int Check)
     {
-        public static WrittenReading Of(UnitOnSheet unit, SessionEvent entry)
+        public static WrittenReading? Of(UnitOnSheet unit, SessionEvent entry)
         {
-            ReadingBody body = WrittenEntries.Body<ReadingBody>(entry);
+            ReadingBody? body = entry.Kind == SessionEventKind.Reading ? WrittenEntries.Body<ReadingBody>(entry) : WrittenEntries.Told(entry);
+            if (body is null) return null;
             (Setting setting, Observable what, Outcome outcome) = WrittenEntries.Check(unit.Model, body.Set.Select(s => (s.Key, s.Value)), body.At, body.Got);
             return new(setting, what, outcome, body.Got, unit.Predictor.Check(setting, what));
         }

@@ -30,11 +30,29 @@ public static class WrittenEntries
         return (setting, what, outcome);
     }
 
+    /// <summary>Reads a symptom as written: a check that is told in words.</summary>
+    /// <exception cref="RefusedException">Something about it cannot be.</exception>
+    public static (Setting Setting, Observable What, Outcome Outcome) CheckSymptom(UnitModel model, IEnumerable<(string Name, string Value)> set, string at, string got)
+    {
+        var check = Check(model, set, at, got);
+        if (Readings.WordsOf(model, check.What).Count == 0) throw new RefusedException($"{at} is told in numbers; a symptom is told in words, such as `none` at airflow(...), or taken as a reading");
+        return check;
+    }
+
+    /// <summary>The check and the word of a symptom; null for other entries, and for a symptom in the person's own words.</summary>
+    public static ReadingBody? Told(SessionEvent entry) =>
+        entry.Kind == SessionEventKind.Symptom && Body<ReadingBody>(entry) is { At: not null, Got: not null, Set: not null } told ? told : null;
+
     /// <summary>Gives an entry to a running diagnosis; entries that do not bear on it are passed over.</summary>
     public static void Apply(BenchDiagnosis bench, UnitModel model, SessionEvent entry)
     {
         string id = entry.Number.ToString(CultureInfo.InvariantCulture);
-        if (entry.Kind == SessionEventKind.Reading && Body<ReadingBody>(entry) is { } reading)
+        if (Told(entry) is { } symptom)
+        {
+            (Setting setting, Observable what, Outcome outcome) = CheckSymptom(model, symptom.Set.Select(s => (s.Key, s.Value)), symptom.At, symptom.Got);
+            bench.TakeSymptom(id, setting, what, outcome);
+        }
+        else if (entry.Kind == SessionEventKind.Reading && Body<ReadingBody>(entry) is { } reading)
             Take(bench, model, id, reading.Set.Select(s => (s.Key, s.Value)), reading.At, reading.Got);
         else if (entry.Kind is SessionEventKind.Repaired or SessionEventKind.Swapped && Body<PartBody>(entry) is { } renewed)
             bench.Renew(id, renewed.Part, entry.Kind == SessionEventKind.Repaired ? OddsAfterRepair : OddsAfterSwap);
@@ -42,7 +60,7 @@ public static class WrittenEntries
 
     /// <summary>Whether an entry bears on the diagnosis.</summary>
     public static bool IsEvidence(SessionEvent entry) =>
-        !entry.Undone && entry.Kind is (SessionEventKind.Reading or SessionEventKind.Repaired or SessionEventKind.Swapped);
+        !entry.Undone && (entry.Kind is SessionEventKind.Reading or SessionEventKind.Repaired or SessionEventKind.Swapped || Told(entry) is not null);
 
     /// <summary>The body of an entry.</summary>
     public static T Body<T>(SessionEvent entry) => JsonSerializer.Deserialize<T>(entry.Body)

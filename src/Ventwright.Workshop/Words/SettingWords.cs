@@ -86,6 +86,8 @@ public static class SettingWords
         ("unplug", false) => $"Plug {PartName(model, target)} in",
         ("absent", true) => $"Take {PartName(model, target)} off the bench",
         ("absent", false) => $"Put {PartName(model, target)} on the bench",
+        ("wiggle", true) => $"Wiggle {PartName(model, target)} while you read",
+        ("wiggle", false) => $"Leave {PartName(model, target)} alone",
         ("feed", true) => $"Feed {target} with {to}",
         _ => $"Take the feed off {target}",
     };
