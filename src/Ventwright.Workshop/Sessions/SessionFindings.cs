@@ -35,6 +35,13 @@ public sealed record SessionFindings(Findings Findings, IReadOnlyList<SuspectLin
         return new(findings, [.. lines.Select(s => Line(unit, readings, s))], findings.Notes);
     }
 
+    /// <summary>What a list of evidence says on a unit, worked out from nothing. Takes from seconds to a minute or two.</summary>
+    public static SessionFindings Of(UnitOnSheet unit, IReadOnlyList<SessionEvent> evidence) => unit.Ask(bench =>
+    {
+        foreach (SessionEvent entry in evidence) WrittenEntries.Apply(bench, unit.Model, entry);
+        return Of(unit, bench, evidence);
+    });
+
     private static SuspectLine Line(UnitOnSheet unit, WrittenReading[] readings, Suspect suspect)
     {
         UnitModel model = unit.Model;

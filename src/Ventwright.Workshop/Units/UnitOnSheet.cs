@@ -72,6 +72,12 @@ public sealed class UnitOnSheet
     /// <summary>A diagnosis without readings that shares what was worked out before.</summary>
     public BenchDiagnosis NewDiagnosis() => new(Simulator, Predictor, _catalog.Value);
 
+    /// <summary>Puts a question to a diagnosis without readings of its own, while nobody else uses the unit's predictor.</summary>
+    public T Ask<T>(Func<BenchDiagnosis, T> question)
+    {
+        lock (Turn) return question(NewDiagnosis());
+    }
+
     /// <summary>The band that a sound unit would show.</summary>
     /// <param name="setting">The setting.</param>
     /// <param name="what">The check.</param>
