@@ -96,7 +96,7 @@ internal static class CardsCommand
     }
 
     /// <summary>The first choice when nothing was said.</summary>
-    private static T OneOf<T>(string option, string? text, params (string Word, T Value)[] choices)
+    internal static T OneOf<T>(string option, string? text, params (string Word, T Value)[] choices)
     {
         if (text is null) return choices[0].Value;
         foreach ((string word, T value) in choices)
