@@ -20,7 +20,6 @@ public sealed class GuidePictures(Browsing browsing) : IClassFixture<Browsing>
         {
             Device device = await browsing.DeviceAsync(width, height);
             await ShotAsync(device, "/", ".rows", $"workshop{size}");
-            await ShotAsync(device, $"/bench/{demo}", ".suspects[aria-busy=false]", $"bench{size}");
             await ShotAsync(device, "/sheets", ".rows", $"sheets{size}");
             await ShotAsync(device, "/sheets/new", "#write", $"questions{size}");
             await ShotAsync(device, $"/sheets/{sheet}", ".verdict.bad", $"editor-error{size}", async page =>
@@ -38,6 +37,7 @@ public sealed class GuidePictures(Browsing browsing) : IClassFixture<Browsing>
             });
             await ShotAsync(device, $"/session/{demo}/paper", "#report", $"paper{size}");
             await ShotAsync(device, $"/session/{demo}/sheet", "h2", $"session-sheet{size}");
+            await ShotAsync(device, $"/bench/{demo}", ".suspects[aria-busy=false]", $"bench{size}");
             await ShotAsync(device, $"/session/{demo}/type-in", "#reading-1", $"type-in{size}");
         }
     }

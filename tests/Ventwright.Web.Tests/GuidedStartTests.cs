@@ -23,7 +23,7 @@ public sealed class GuidedStartTests(Browsing browsing) : IClassFixture<Browsing
         await page.Locator("p", new() { HasText = "Two blowers, 4 vacuum flaps on solenoids" }).WaitForAsync();
         await page.Locator("#write").ClickAsync();
         await page.Locator(".verdict.good").WaitForAsync();
-        await page.Locator("#canvas svg", new() { HasText = "Blend servo" }).WaitForAsync(new() { State = WaitForSelectorState.Attached });
+        await page.Locator("#canvas text", new() { HasText = "M9" }).First.WaitForAsync(new() { State = WaitForSelectorState.Attached });
         Assert.Contains("Larch <b>saloon</b>", await page.Locator("h1").InnerTextAsync(), StringComparison.Ordinal);
         string id = new Uri(page.Url).Segments[^1];
         using SqliteSessionStore store = SqliteSessionStore.Open(browsing.StorePath);

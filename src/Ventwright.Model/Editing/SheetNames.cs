@@ -3,9 +3,10 @@ using Ventwright.Model.Sheet.Text;
 
 namespace Ventwright.Model.Editing;
 
-/// <summary>Names that a sheet uses so far, by what they name. Reads any text that is YAML, whether it compiles or not.</summary>
+/// <summary>Names that a sheet uses so far, by what they name. Reads what is YAML of a text, whether it compiles or not.</summary>
 public sealed class SheetNames
 {
+    private const int MostBadLines = 5;
     private readonly Dictionary<string, SortedSet<string>> _names = new(StringComparer.Ordinal);
 
     private SheetNames()
@@ -21,10 +22,24 @@ public sealed class SheetNames
     /// <summary>Names of a sort: <c>net</c>, <c>hose</c>, <c>space</c>, <c>part</c>, <c>flap</c>, <c>control</c>, <c>condition</c>, <c>place</c>.</summary>
     public IReadOnlyCollection<string> Of(string sort) => _names.TryGetValue(sort, out SortedSet<string>? names) ? names : [];
 
-    /// <summary>Gathers the names of a text; null when it is no YAML just now.</summary>
+    /// <summary>Gathers the names of a text. Lines that are no YAML just now are passed over; null when there are too many of them.</summary>
     public static SheetNames? Of(string file, string text)
     {
-        if (SheetText.Read(file, text, new ProblemList()) is not { } root) return null;
+        for (int attempt = 0; attempt < MostBadLines; attempt++)
+        {
+            var problems = new ProblemList();
+            if (SheetText.Read(file, text, problems) is { } root) return Gather(root);
+            if (problems.Sorted.FirstOrDefault(p => p.At.Line > 0) is not { } bad) return null;
+            string[] lines = text.Split('\n');
+            lines[Math.Min(bad.At.Line, lines.Length) - 1] = "";
+            text = string.Join('\n', lines);
+        }
+
+        return null;
+    }
+
+    private static SheetNames Gather(SheetMap root)
+    {
         var names = new SheetNames();
         foreach ((string section, string sort) in (ReadOnlySpan<(string, string)>)[("controls", "control"), ("conditions", "condition"), ("places", "place"), ("parts", "part"), ("air", "part")])
             names.Add(sort, [.. Entries(root[section]).Select(e => e.Key)]);

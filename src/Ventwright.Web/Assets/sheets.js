@@ -36,8 +36,15 @@ window.ventwright.sheet = (() => {
     return counted;
   };
 
+  // What is typed stays in the browser until it is on disk; a text that the workshop got later from elsewhere goes before it.
   const remember = text => {
-    try { localStorage.setItem(key, text); } catch { /* no room in the browser: the workshop's own draft has to do */ }
+    try { localStorage.setItem(key, JSON.stringify({ at: Date.now(), text })); } catch { /* no room in the browser: the workshop's own draft has to do */ }
+  };
+  const remembered = since => {
+    try {
+      const left = JSON.parse(localStorage.getItem(key));
+      return left && left.at > since ? left.text : null;
+    } catch { return null; }
   };
 
   // Sends the text; true once it is on disk. Keeps a copy in the browser until then.
@@ -62,6 +69,7 @@ window.ventwright.sheet = (() => {
   const changed = () => {
     hide();
     drawGutter();
+    if (area.value.length < 400000) remember(area.value);
     clearTimeout(timer);
     timer = setTimeout(() => sending = send(), pause);
   };
@@ -142,6 +150,11 @@ window.ventwright.sheet = (() => {
     const [line, column] = place(), at = area.selectionStart;
     word = area.value.slice(0, at).match(/[^ \t\n,\[\]{}:"]*$/)[0];
     fits = await page.invokeMethodAsync("Fits", line, column);
+    const seen = 8 + (line - 1) * lineHeight;
+    if (seen < area.scrollTop || seen > area.scrollTop + area.clientHeight - 3 * lineHeight) {
+      area.scrollTop = Math.max(0, seen - area.clientHeight / 3);
+      await new Promise(done => requestAnimationFrame(() => setTimeout(done))); // its scroll event comes before the list is shown
+    }
     if (area.selectionStart === at) show();
   };
 
@@ -170,11 +183,11 @@ window.ventwright.sheet = (() => {
   const textOf = async stream => new TextDecoder().decode(await stream.arrayBuffer());
 
   return {
-    async start(stream, reference, id, largest) {
+    async start(stream, reference, id, largest, touched) {
       area = document.getElementById("sheet-text");
       [gutter, list] = [area.previousElementSibling, area.nextElementSibling];
       [page, key, most] = [reference, `vw-sheet-${id}`, largest];
-      const text = await textOf(stream), left = localStorage.getItem(key);
+      const text = await textOf(stream), left = remembered(touched);
       area.value = left ?? text;
       area.addEventListener("input", changed);
       area.addEventListener("scroll", () => { hide(); drawGutter(); });

@@ -50,7 +50,7 @@ public static class GuidedStart
     /// <summary>What solenoids are for, in the order in which a unit gets them.</summary>
     private static readonly (string Hose, string What, string Contact, string When)[] Uses =
     [
-        ("recirc", "Recirculation", "sel.cool", "mode is cool"), ("face", "Face", "sel.vent", "mode is one of vent, cool"), ("feet", "Feet", "sel.feet", "mode is feet"),
+        ("recirc", "Recirculation", "sel.cool", "mode is cool"), ("face", "Face", "sel.vent", "(mode is vent) or (mode is cool)"), ("feet", "Feet", "sel.feet", "mode is feet"),
         ("screen", "Screen", "sel.screen", "mode is screen"), ("rear", "Rear", "sel.on", "not (mode is off)"),
     ];
 

@@ -16,7 +16,8 @@ public sealed record SheetLine(string Id, string Title, int Latest, DateTimeOffs
 /// <param name="Text">The draft, or the latest version.</param>
 /// <param name="Versions">Its versions by number.</param>
 /// <param name="HasDraft">Whether the text is a draft.</param>
-public sealed record OpenSheet(string Id, string Text, IReadOnlyList<SheetVersion> Versions, bool HasDraft);
+/// <param name="Touched">When it was last saved or written on.</param>
+public sealed record OpenSheet(string Id, string Text, IReadOnlyList<SheetVersion> Versions, bool HasDraft, DateTimeOffset Touched);
 
 /// <summary>The workshop's own sheets: written as drafts, saved as versions that never change.</summary>
 public sealed class SheetVersions(ISheetStore store)
@@ -45,7 +46,7 @@ public sealed class SheetVersions(ISheetStore store)
         SheetDraft? draft = store.Draft(id);
         IReadOnlyList<SheetVersion> versions = store.Versions(id);
         if (draft is null && versions.Count == 0) throw new RefusedException($"there is no sheet '{id}' in this workshop; the list of sheets tells which there are");
-        return new(id.Trim(), draft?.Text ?? versions[^1].Text, versions, draft is not null);
+        return new(id.Trim(), draft?.Text ?? versions[^1].Text, versions, draft is not null, draft?.Kept ?? versions[^1].Saved);
     }
 
     /// <summary>Keeps what is being written, sound or not.</summary>
@@ -98,8 +99,7 @@ public sealed class SheetVersions(ISheetStore store)
     private SheetLine Line(string id)
     {
         OpenSheet sheet = Open(id);
-        DateTimeOffset touched = store.Draft(id)?.Kept ?? sheet.Versions[^1].Saved;
-        return new(id, SheetShelf.TitleIn(sheet.Text) ?? $"Sheet {id}", sheet.Versions.Count, touched, sheet.HasDraft);
+        return new(id, SheetShelf.TitleIn(sheet.Text) ?? $"Sheet {id}", sheet.Versions.Count, sheet.Touched, sheet.HasDraft);
     }
 }
 

@@ -38,8 +38,8 @@ public sealed class GuidedStartTests
         Assert.Equal("open", ShippedSheets.Look(unit, $"mode=vent{set}", "position(FL2)").Word);
         Assert.Equal("feet", ShippedSheets.Look(unit, $"mode=feet{set}", "position(FL3)").Word);
         Assert.NotEqual("none", ShippedSheets.Look(unit, $"mode=vent{set}", "airflow(centre)").Word);
-        if (blend != BlendBy.Cable) Assert.Equal("hot", ShippedSheets.Look(unit, "mode=feet, warmth=1", "position(FLB)").Word);
-        Assert.Equal("cold", ShippedSheets.Look(unit, "mode=vent, warmth=0", "position(FLB)").Word);
+        if (blend != BlendBy.Cable) Assert.Equal("hot", ShippedSheets.Look(unit, "mode=feet, warmth=1, cabin=2 degC", "position(FLB)").Word);
+        Assert.Equal("cold", ShippedSheets.Look(unit, "mode=vent, warmth=0, cabin=36 degC", "position(FLB)").Word);
     }
 
     [Theory]

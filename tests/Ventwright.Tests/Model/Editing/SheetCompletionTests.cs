@@ -26,7 +26,7 @@ public sealed class SheetCompletionTests
         """;
 
     [Theory]
-    [InlineData("pa|", "parts", "places")]
+    [InlineData("pa|", "parts", "spare")]
     [InlineData("parts:\n  K1: { |", "relay", "fuse", "servo")]
     [InlineData("parts:\n  K1: { relay: 80 ohm, |", "coil", "pull-in", "place", "faults")]
     [InlineData("parts:\n  K1: { relay: 80 ohm, pu|", "pull-in")]
@@ -91,7 +91,8 @@ public sealed class SheetCompletionTests
         }
 
         Assert.NotNull(SheetNames.Of("sheet", Sheet));
-        Assert.Null(SheetNames.Of("sheet", "a: [b\nc: d"));
+        Assert.Contains("sw.on", SheetNames.Of("sheet", Sheet.Replace("air:", "  K1: { relay: 80 ohm, coil: [sw.\nair:", StringComparison.Ordinal))!.Of("net"));
+        Assert.Null(SheetNames.Of("sheet", "\0"));
     }
 
     private static IReadOnlyList<Completion> Offer(string text)
