@@ -31,7 +31,7 @@ public sealed class GuidePictures(Browsing browsing) : IClassFixture<Browsing>
             await ShotAsync(device, $"/sheets/{sheet}", ".verdict", $"editor-fits{size}", async page =>
             {
                 await page.Locator("#canvas svg").WaitForAsync();
-                await page.EvaluateAsync("() => { const a = document.getElementById('sheet-text'), at = a.value.indexOf('battery, to: feed.left') ; a.focus(); a.setSelectionRange(at, at); a.scrollTop = 1500; }");
+                await page.EvaluateAsync("() => { const a = document.getElementById('sheet-text'), at = a.value.indexOf('feed, to: feed.clutch'); a.focus(); a.setSelectionRange(at, at); }");
                 await page.Keyboard.PressAsync("Control+Space");
                 await page.Locator(".fits li").First.WaitForAsync();
             });

@@ -22,7 +22,6 @@ public sealed class SheetEditorTests(Browsing browsing) : IClassFixture<Browsing
         ILocator problem = page.Locator(".problems button", new() { HasText = "feed.fam" });
         await problem.First.WaitForAsync();
         Assert.Contains("only F11 joins it", await problem.First.InnerTextAsync(), StringComparison.Ordinal);
-        await page.Locator(".gutter .wrong").First.WaitForAsync();
         await page.Locator(".caution", new() { HasText = "last text without errors" }).WaitForAsync();
         Assert.Equal(1, await page.Locator("#canvas svg").CountAsync());
 
@@ -32,6 +31,7 @@ public sealed class SheetEditorTests(Browsing browsing) : IClassFixture<Browsing
         Assert.Empty(Sheets(s => s.Open(id).Versions));
 
         await problem.First.ClickAsync();
+        await page.Locator(".gutter .wrong").First.WaitForAsync();
         int line = await page.EvaluateAsync<int>("() => { const a = document.getElementById('sheet-text'); return a.value.slice(0, a.selectionStart).split('\\n').length; }");
         Assert.Contains("feed.fam", Sheets(s => s.Open(id).Text).Split('\n')[line - 1], StringComparison.Ordinal);
 

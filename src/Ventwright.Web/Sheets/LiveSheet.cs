@@ -26,7 +26,7 @@ internal sealed class LiveSheet(SheetVersions sheets, string id, Action changed)
 {
     private const int MostPartsDrawn = 500;
     private readonly Lock _lock = new();
-    private string? _next;
+    private string? _next, _lastSound;
     private bool _isRunning;
 
     /// <summary>The latest look; it may be that of an earlier text while <see cref="IsChecking"/>.</summary>
@@ -45,8 +45,16 @@ internal sealed class LiveSheet(SheetVersions sheets, string id, Action changed)
         return kept;
     }
 
-    /// <summary>Has a text checked.</summary>
-    public void Check(string text)
+    /// <summary>Has the first text checked.</summary>
+    /// <param name="text">The text.</param>
+    /// <param name="lastSound">An earlier text without errors, which is drawn while the first one has some; null where there is none.</param>
+    public void Start(string text, string? lastSound)
+    {
+        _lastSound = lastSound;
+        Check(text);
+    }
+
+    private void Check(string text)
     {
         lock (_lock)
         {
@@ -63,7 +71,7 @@ internal sealed class LiveSheet(SheetVersions sheets, string id, Action changed)
     {
         while (Next() is { } text)
         {
-            Look = LookAt(text);
+            Look = Newest(text);
             lock (_lock) IsChecking = _next is not null;
             changed();
         }
@@ -77,6 +85,15 @@ internal sealed class LiveSheet(SheetVersions sheets, string id, Action changed)
             _isRunning = text is not null;
             return text;
         }
+    }
+
+    private LiveLook Newest(string text)
+    {
+        LiveLook look = LookAt(text);
+        (string? sound, _lastSound) = (_lastSound, null);
+        if (look.Good is not null || sound is null) return look;
+        Look = LookAt(sound);
+        return LookAt(text);
     }
 
     private LiveLook LookAt(string text)
