@@ -16,6 +16,7 @@ public sealed class GuidePictures(Browsing browsing) : IClassFixture<Browsing>
     {
         Directory.CreateDirectory(Folder);
         (string demo, string sheet) = Fill();
+        string manual = browsing.NewSession("single-blower-manual.yaml");
         foreach ((int width, int height, string size) in new[] { (1440, 900, ""), (820, 1180, "-tablet") })
         {
             Device device = await browsing.DeviceAsync(width, height);
@@ -38,7 +39,7 @@ public sealed class GuidePictures(Browsing browsing) : IClassFixture<Browsing>
             await ShotAsync(device, $"/session/{demo}/paper", "#report", $"paper{size}");
             await ShotAsync(device, $"/session/{demo}/sheet", "h2", $"session-sheet{size}");
             await ShotAsync(device, $"/bench/{demo}", ".suspects[aria-busy=false]", $"bench{size}");
-            await ShotAsync(device, $"/session/{demo}/type-in", "#reading-1", $"type-in{size}");
+            await ShotAsync(device, $"/session/{manual}/type-in", "#reading-1", $"type-in{size}");
         }
     }
 
