@@ -17,12 +17,12 @@ public sealed record PinTable(string Unit, string Start, IReadOnlyList<string> S
 
     /// <summary>Works the table out: volts to ground in each position of the first control that has positions.</summary>
     /// <param name="simulator">The unit.</param>
-    /// <param name="testPins">Pins of test connectors.</param>
     /// <param name="units">Units of the bands.</param>
-    public static PinTable Of(Simulator simulator, IReadOnlyList<TestPin> testPins, UnitSystem units)
+    public static PinTable Of(Simulator simulator, UnitSystem units)
     {
         ArgumentNullException.ThrowIfNull(simulator);
         UnitModel model = simulator.Model;
+        TestPin[] testPins = model.TestPins;
         Control? first = Array.Find(model.Controls, c => c.Positions.Length > 0);
         (string Name, Setting Setting)[] settings = first is null
             ? [("as at the start", Setting.Default(model))]

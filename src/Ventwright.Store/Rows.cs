@@ -31,7 +31,7 @@ internal static class KindText
         (SessionEventKind.Reading, "reading"), (SessionEventKind.Repaired, "repaired"), (SessionEventKind.Swapped, "swapped"),
         (SessionEventKind.Symptom, "symptom"), (SessionEventKind.Note, "note"), (SessionEventKind.Panel, "panel"),
         (SessionEventKind.Bench, "bench"), (SessionEventKind.Skipped, "skipped"), (SessionEventKind.Unreachable, "unreachable"),
-        (SessionEventKind.Ticked, "ticked"),
+        (SessionEventKind.Ticked, "ticked"), (SessionEventKind.Sheet, "sheet"),
     ];
 
     internal static string Write(SessionEventKind kind) => Array.Find(Words, w => w.Kind == kind).Text
@@ -42,4 +42,16 @@ internal static class KindText
         int index = Array.FindIndex(Words, w => w.Text == text);
         return index < 0 ? throw new FormatException($"'{text}' is no kind of entry.") : Words[index].Kind;
     }
+}
+
+/// <summary>A row of the table <c>sheet_version</c>.</summary>
+internal sealed record VersionRow(string SheetId, long Number, string Text, string Saved, string SavedBy)
+{
+    internal SheetVersion ToVersion() => new(SheetId, (int)Number, Text, TimeText.Read(Saved), SavedBy);
+}
+
+/// <summary>A row of the table <c>sheet_draft</c>.</summary>
+internal sealed record DraftRow(string Text, string Kept)
+{
+    internal SheetDraft ToDraft() => new(Text, TimeText.Read(Kept));
 }

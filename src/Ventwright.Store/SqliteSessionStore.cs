@@ -7,7 +7,7 @@ using Ventwright.Workshop;
 namespace Ventwright.Store;
 
 /// <summary>
-/// Bench sessions in one SQLite file. What a call has returned is on disk. Several programs may use the same file at once, and several
+/// Bench sessions and sheets in one SQLite file. What a call has returned is on disk. Several programs may use the same file at once, and several
 /// threads the same store.
 /// </summary>
 /// <remarks>Every member throws <see cref="StoreException"/> when the file cannot be read or written.</remarks>

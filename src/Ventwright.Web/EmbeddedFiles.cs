@@ -17,7 +17,12 @@ internal static class EmbeddedFiles
 
     private static readonly Dictionary<string, byte[]> Contents = Files.ToDictionary(f => f.Path, f => Read(f.Resource), StringComparer.Ordinal);
 
-    static EmbeddedFiles() => Contents["/app.css"] = [.. System.Text.Encoding.UTF8.GetBytes(SvgDrawing.StyleSheet), .. Contents["/app.css"]];
+    static EmbeddedFiles()
+    {
+        // One style sheet and one script for the browser, from pieces by subject.
+        Contents["/app.css"] = [.. System.Text.Encoding.UTF8.GetBytes(SvgDrawing.StyleSheet), .. Contents["/app.css"], .. Read("sheets.css")];
+        Contents["/app.js"] = [.. Contents["/app.js"], .. Read("sheets.js")];
+    }
 
     /// <summary>Address of a file with the digest of its content.</summary>
     public static string Address(string path) => $"{path}?{Digest(path)}";

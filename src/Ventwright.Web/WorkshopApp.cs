@@ -34,7 +34,7 @@ public static class WorkshopApp
         builder.Logging.AddSimpleConsole().SetMinimumLevel(LogLevel.Error);
         builder.Services.AddRouting().AddDataProtection().UseEphemeralDataProtectionProvider();
         if (options.Lan) builder.Services.AddSingleton<PairedDevices>().AddSingleton(services => new LanAddress(PortOf(services.GetRequiredService<IServer>())));
-        builder.Services.AddSingleton<ISessionStore>(store).AddSingleton<SessionDesk>().AddHttpContextAccessor();
+        builder.Services.AddSingleton<ISessionStore>(store).AddSingleton<ISheetStore>(store).AddSingleton<SessionDesk>().AddSingleton<SheetVersions>().AddHttpContextAccessor();
         builder.Services.AddRazorComponents().AddInteractiveServerComponents().AddHubOptions(hub => hub.MaximumReceiveMessageSize = LargestMessageBytes);
         await using WebApplication app = builder.Build();
         Map(app, options);

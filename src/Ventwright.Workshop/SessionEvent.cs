@@ -32,6 +32,9 @@ public enum SessionEventKind
 
     /// <summary>A box of the function chart was ticked or cleared.</summary>
     Ticked,
+
+    /// <summary>The session was tied to another version of its sheet.</summary>
+    Sheet,
 }
 
 /// <summary>One entry of a bench session's record. Entries are never deleted; an undone one stays, marked.</summary>

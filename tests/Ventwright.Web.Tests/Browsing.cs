@@ -60,6 +60,13 @@ public sealed class Browsing : IAsyncLifetime
         return new SessionDesk(store).Start("Test bench", path, File.ReadAllText(path)).Id;
     }
 
+    /// <summary>Enters a reading straight in the store.</summary>
+    internal void Read(string id, string at, string got)
+    {
+        using SqliteSessionStore store = SqliteSessionStore.Open(StorePath);
+        new SessionDesk(store).Open(id).Read([], at, got);
+    }
+
     /// <summary>Entries of a kind that are on disk and stand.</summary>
     internal SessionEvent[] OnDisk(string id, SessionEventKind kind = SessionEventKind.Reading)
     {

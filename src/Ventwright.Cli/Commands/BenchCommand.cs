@@ -18,7 +18,7 @@ internal static class BenchCommand
     /// <summary>Makes the command.</summary>
     public static Command Make()
     {
-        var bench = new Command("bench", "Bench sessions kept in the store: new, list, resume, read, symptom, repaired, swapped, undo, status, export.");
+        var bench = new Command("bench", "Bench sessions kept in the store: new, list, resume, read, symptom, repaired, swapped, undo, status, export, report.");
         var presence = new PresenceOptions();
         var sheet = new Argument<string>("SHEET") { Description = "The sheet of the unit." };
         var title = new Option<string?>("--title") { Description = "Title of the session." };
@@ -36,6 +36,7 @@ internal static class BenchCommand
         bench.Subcommands.Add(Sub("undo", "Takes an entry back; later ones stay.", [Id, number], [], (p, store) => Undo(store, p.GetRequiredValue(Id), p.GetRequiredValue(number), p.GetValue(AsJson))));
         bench.Subcommands.Add(Sub("status", "Suspects, proof and next checks.", [Id], [], (p, store) => Status(store, p.GetRequiredValue(Id), p.GetValue(AsJson))));
         bench.Subcommands.Add(Sub("export", "Writes the readings as YAML.", [Id], [], (p, store) => Export(store, p.GetRequiredValue(Id))));
+        bench.Subcommands.Add(Sub("report", "Writes the report of a session as PDF.", [Id], ReportCommand.Options, (p, store) => ReportCommand.Run(store, p.GetRequiredValue(Id), p, p.GetValue(AsJson))));
         bench.Subcommands.Add(Sub("resume", "Goes on with a session, one reading at a time, from the terminal or standard input.", [Id], [], (p, store) => Interactive.Run(store, p.GetRequiredValue(Id))));
         return bench;
     }

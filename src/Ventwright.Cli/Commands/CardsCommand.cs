@@ -52,7 +52,7 @@ internal static class CardsCommand
         Progress.Say($"working out what {model.Faults.Length} faults do to every check");
         var bench = new BenchDiagnosis(simulator);
         Checklist list = Checklist.Of(BenchPlan.Make(bench, simulator, wanted.Minutes, []), bench, model, wanted.Units);
-        PinTable pins = PinTable.Of(simulator, TestPins.Read(model), wanted.Units);
+        PinTable pins = PinTable.Of(simulator, wanted.Units);
         return
         [
             WriteOne(folder, "check-list.pdf", to => ChecklistCard.Write(list, wanted.Paper, wanted.Date, wanted.ShowExpected, to)),
@@ -96,7 +96,7 @@ internal static class CardsCommand
     }
 
     /// <summary>The first choice when nothing was said.</summary>
-    private static T OneOf<T>(string option, string? text, params (string Word, T Value)[] choices)
+    internal static T OneOf<T>(string option, string? text, params (string Word, T Value)[] choices)
     {
         if (text is null) return choices[0].Value;
         foreach ((string word, T value) in choices)

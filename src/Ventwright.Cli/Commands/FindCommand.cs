@@ -1,7 +1,7 @@
 using System.CommandLine;
 using Ventwright.Bench;
-using Ventwright.Diagnosis;
 using Ventwright.Cli.Output;
+using Ventwright.Diagnosis;
 using Ventwright.Model.Kernel;
 using Ventwright.Model.Sheet.Text;
 using Ventwright.Simulation;

@@ -1,7 +1,7 @@
 using System.Globalization;
 using Ventwright.Quantities;
-using Ventwright.Workshop;
 using Ventwright.Simulation.Why;
+using Ventwright.Workshop;
 
 namespace Ventwright.Cli.Output;
 

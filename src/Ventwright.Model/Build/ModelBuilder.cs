@@ -31,6 +31,9 @@ public sealed class ModelBuilder
     /// <summary>Parameter names.</summary>
     public List<string> ParameterNames { get; } = [];
 
+    /// <summary>Pins of test connectors.</summary>
+    public List<TestPin> TestPins { get; } = [];
+
     /// <summary>Electrical branches.</summary>
     public List<ElectricBranch> Electric { get; } = [];
 
@@ -288,6 +291,7 @@ public sealed class ModelBuilder
         Controls = [.. Controls],
         Conditions = [.. Conditions],
         Points = [.. Points],
+        TestPins = [.. TestPins],
         Stated = [.. Stated],
         Ports = Ports.ToDictionary(p => p.Key, p => (IReadOnlyList<PortEnd>)p.Value),
         MainBranch = [.. Parts.Select((_, i) => MainBranch.GetValueOrDefault(i, -1))],

@@ -67,6 +67,12 @@ public enum PointState
     Direct,
 }
 
+/// <summary>A pin of a test connector: it sits on a net and joins nothing.</summary>
+/// <param name="Connector">Id of the connector.</param>
+/// <param name="Pin">Name of the pin.</param>
+/// <param name="Net">The net that it sits on.</param>
+public sealed record TestPin(string Connector, string Pin, string Net);
+
 /// <summary>An end of a branch that a part's port is made of.</summary>
 public readonly record struct PortEnd(Domain Domain, int Branch, bool AtA);
 
@@ -143,6 +149,9 @@ public sealed class UnitModel
 
     /// <summary>Points where something can be looked at.</summary>
     public required Point[] Points { get; init; }
+
+    /// <summary>Pins of test connectors, in the order of the sheet.</summary>
+    public required TestPin[] TestPins { get; init; }
 
     /// <summary>Rows copied from a workshop manual.</summary>
     public required StatedRow[] Stated { get; init; }

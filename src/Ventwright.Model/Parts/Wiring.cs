@@ -70,6 +70,7 @@ internal sealed class Connector : PartKind
             if (nets.Count == 1)
             {
                 part.NetOf(nets[0]);
+                part.Unit.TestPins.Add(new(part.Id, pin.Key, nets[0].Text));
                 continue;
             }
 

@@ -10,8 +10,13 @@ public static class SheetSchema
 {
     private static readonly JsonSerializerOptions Layout = new() { WriteIndented = true, Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
 
+    private static readonly Lazy<JsonObject> Made = new(Root);
+
+    /// <summary>The schema as a tree, not to be changed.</summary>
+    internal static JsonObject Tree => Made.Value;
+
     /// <summary>The schema as text.</summary>
-    public static string Text() => Root().ToJsonString(Layout);
+    public static string Text() => Tree.ToJsonString(Layout);
 
     private static JsonObject Root()
     {

@@ -32,6 +32,7 @@ internal sealed record HistoryLine(string Title, string Detail, Fit Fit)
             SessionEventKind.Symptom => $"Symptom: {WrittenEntries.Body<TextBody>(entry).Text}",
             SessionEventKind.Note => WrittenEntries.Body<TextBody>(entry).Text,
             SessionEventKind.Bench => Bench(session, WrittenEntries.Body<BenchBody>(entry)),
+            SessionEventKind.Sheet => $"On version {WrittenEntries.Body<SheetBody>(entry).Version} of the sheet from here on",
             SessionEventKind.Skipped => $"Skipped {Check()}",
             _ => $"Cannot reach {Check()}",
         };

@@ -7,6 +7,8 @@ namespace Ventwright.Web.Pages;
 /// <summary>A page that shows one session and follows its changes, whoever makes them.</summary>
 public abstract class SessionPage : ComponentBase, IDisposable
 {
+    private UnitOnSheet? _unit;
+
     /// <summary>Id of the session, from the address.</summary>
     [Parameter] public string Id { get; set; } = "";
 
@@ -16,8 +18,14 @@ public abstract class SessionPage : ComponentBase, IDisposable
     /// <summary>The open sessions.</summary>
     [Inject] public required SessionDesk Desk { get; set; }
 
+    /// <summary>For loading the page again when the session is tied to another sheet.</summary>
+    [Inject] public required NavigationManager Addresses { get; set; }
+
     /// <summary>The session, or null when it cannot be opened.</summary>
     protected OpenSession? Session { get; private set; }
+
+    /// <summary>Whether the page is drawn from the unit and has to be loaded again when the session moves to another version of its sheet.</summary>
+    protected virtual bool HangsOnUnit => true;
 
     /// <summary>Why the session cannot be opened, or null.</summary>
     protected string? Problem { get; private set; }
@@ -33,6 +41,7 @@ public abstract class SessionPage : ComponentBase, IDisposable
             Session.Changed += OnChanged;
             Session.Refresh();
             Session.WakeFindings();
+            _unit = Session.Unit;
             Problem = null;
         }
         catch (Exception e) when (e is RefusedException or StoreException)
@@ -44,8 +53,14 @@ public abstract class SessionPage : ComponentBase, IDisposable
     /// <inheritdoc/>
     public void Dispose()
     {
+        Leaving();
         Leave();
         GC.SuppressFinalize(this);
+    }
+
+    /// <summary>Called when the page is left.</summary>
+    protected virtual void Leaving()
+    {
     }
 
     private void Leave()
@@ -54,5 +69,9 @@ public abstract class SessionPage : ComponentBase, IDisposable
         Session = null;
     }
 
-    private void OnChanged() => _ = InvokeAsync(StateHasChanged);
+    private void OnChanged() => _ = InvokeAsync(() =>
+    {
+        if (HangsOnUnit && Session is { } session && session.Unit != _unit) Addresses.Refresh(forceReload: true);
+        else StateHasChanged();
+    });
 }

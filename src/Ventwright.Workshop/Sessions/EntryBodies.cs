@@ -28,6 +28,12 @@ public sealed record BenchBody(string Name, string? Value);
 /// <param name="At">The check.</param>
 public sealed record CheckBody(Dictionary<string, string> Set, string At);
 
+/// <summary>The version of a sheet that a session is tied to from here on, as it is kept.</summary>
+/// <param name="Sheet">Id of the sheet in the workshop.</param>
+/// <param name="Version">Number of the version.</param>
+/// <param name="Text">Its text, so that the session stands by itself; null for the text that the session was started with.</param>
+public sealed record SheetBody(string Sheet, int Version, string? Text);
+
 /// <summary>A box of the function chart that was ticked or cleared, as it is kept.</summary>
 /// <param name="Set">The setting of the box.</param>
 /// <param name="At">What was looked at.</param>

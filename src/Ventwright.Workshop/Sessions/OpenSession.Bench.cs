@@ -8,7 +8,7 @@ namespace Ventwright.Workshop;
 public sealed partial class OpenSession
 {
     /// <summary>How the unit stands now: the panel as last set or as the last reading had it, with what is on the bench.</summary>
-    public Setting Stands => SettingWords.Make(Unit.Model, [.. PanelWords(), .. OnBench]);
+    public Setting Stands => SettingWords.MakeOfKnown(Unit.Model, [.. PanelWords(), .. OnBench]);
 
     /// <summary>Parts that are off the bench and nets that are fed directly, as a setting names them.</summary>
     public IReadOnlyList<(string Name, string Value)> OnBench
@@ -50,7 +50,7 @@ public sealed partial class OpenSession
             HashSet<(string, string)> ticks = [];
             foreach (TickBody body in Entries.Where(e => e is { Kind: SessionEventKind.Ticked, Undone: false }).Select(WrittenEntries.Body<TickBody>))
             {
-                (string, string) box = (SettingWords.Make(Unit.Model, body.Set.Select(s => (s.Key, s.Value))).Key, body.At);
+                (string, string) box = (SettingWords.MakeOfKnown(Unit.Model, body.Set.Select(s => (s.Key, s.Value))).Key, body.At);
                 if (body.Ticked) ticks.Add(box);
                 else ticks.Remove(box);
             }
@@ -66,7 +66,7 @@ public sealed partial class OpenSession
     /// <exception cref="RefusedException">It does not fit the unit; nothing was kept.</exception>
     public SessionEvent Turn(string name, string? value, string? by = null)
     {
-        var words = PanelWords().Where(w => w.Name != name).ToList();
+        var words = SettingWords.Pairs(SettingWords.MakeOfKnown(Unit.Model, PanelWords().Where(w => w.Name != name))).ToList();
         if (value is not null) words.Add((name, value));
         return StandAs(words, by);
     }
@@ -100,7 +100,7 @@ public sealed partial class OpenSession
         Keep(SessionEventKind.Ticked, new TickBody(Words(setting), what.ToString(), ticked), by);
 
     /// <summary>A suggested setting on the bench as it is: with the parts that are off it and the nets that are fed.</summary>
-    public Setting OnThisBench(Setting setting) => SettingWords.Make(Unit.Model, [.. SettingWords.Pairs(setting), .. OnBench]);
+    public Setting OnThisBench(Setting setting) => SettingWords.MakeOfKnown(Unit.Model, [.. SettingWords.Pairs(setting), .. OnBench]);
 
     private static bool IsBenchWord(string name) => name.StartsWith("absent ", StringComparison.Ordinal) || name.StartsWith("feed ", StringComparison.Ordinal);
 
@@ -112,7 +112,7 @@ public sealed partial class OpenSession
         return set.Where(w => !IsBenchWord(w.Key) && !w.Key.StartsWith("wiggle ", StringComparison.Ordinal)).Select(w => (w.Key, w.Value));
     }
 
-    private string KeyOf(CheckBody body) => $"{SettingWords.Make(Unit.Model, body.Set.Select(s => (s.Key, s.Value))).Key} {body.At}";
+    private string KeyOf(CheckBody body) => $"{SettingWords.MakeOfKnown(Unit.Model, body.Set.Select(s => (s.Key, s.Value))).Key} {body.At}";
 
     private bool IsAbsent(Observable what, HashSet<string> absent) =>
         absent.Contains(what.Target) || (CheckTitles.PointOf(Unit.Model, what) is { } point && absent.Contains(Unit.Model.Parts[point.Part].Id));

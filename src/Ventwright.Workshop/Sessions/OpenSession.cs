@@ -13,14 +13,14 @@ public sealed partial class OpenSession
 {
     private readonly ISessionStore _store;
     private readonly Lock _lock = new();
-    private readonly FindingsWorker _worker;
     private SessionEvent[] _entries;
+    private Tie _tie;
 
-    private OpenSession(ISessionStore store, BenchSession record, UnitOnSheet unit)
+    private OpenSession(ISessionStore store, BenchSession record)
     {
-        (_store, Record, Unit) = (store, record, unit);
+        (_store, Record) = (store, record);
         _entries = [.. store.Events(record.Id)];
-        _worker = new(unit, () => Evidence, () => Changed?.Invoke());
+        _tie = TieTo(SheetIn(_entries));
     }
 
     /// <summary>Raised after anything changed: an entry, the findings. On any thread.</summary>
@@ -29,34 +29,34 @@ public sealed partial class OpenSession
     /// <summary>The session as the store has it.</summary>
     public BenchSession Record { get; }
 
-    /// <summary>The unit, from the sheet's text as it was when the session began.</summary>
-    public UnitOnSheet Unit { get; }
+    /// <summary>The unit, from the version of the sheet that the session is tied to: the text it began with, until it is moved.</summary>
+    public UnitOnSheet Unit => Tied.Unit;
 
     /// <summary>All entries by number, undone ones included.</summary>
     public IReadOnlyList<SessionEvent> Entries => Volatile.Read(ref _entries);
 
-    /// <summary>Entries that bear on the diagnosis and stand.</summary>
-    public IReadOnlyList<SessionEvent> Evidence => [.. Entries.Where(WrittenEntries.IsEvidence)];
+    /// <summary>Entries that bear on the diagnosis, stand, and can be read with the present sheet.</summary>
+    public IReadOnlyList<SessionEvent> Evidence => [.. Entries.Where(e => WrittenEntries.IsEvidence(e) && Misfit(e) is null)];
 
     /// <summary>The latest findings, or null before the first; those of an earlier list while <see cref="IsWorking"/>.</summary>
-    public SessionFindings? Findings => _worker.Latest;
+    public SessionFindings? Findings => Tied.Worker.Latest;
 
     /// <summary>Whether findings are being worked out.</summary>
-    public bool IsWorking => _worker.IsWorking;
+    public bool IsWorking => Tied.Worker.IsWorking;
 
     /// <summary>Why findings cannot be worked out, or null.</summary>
-    public string? FindingsProblem => _worker.Problem;
+    public string? FindingsProblem => Tied.Worker.Problem;
 
     /// <summary>Opens a session.</summary>
     /// <exception cref="RefusedException">There is no such session, or its sheet no longer compiles.</exception>
     public static OpenSession Open(ISessionStore store, string id)
     {
         BenchSession record = store.Find(id) ?? throw new RefusedException($"there is no session '{id}'; the list of sessions tells which there are");
-        return new(store, record, UnitOnSheet.Of(record.SheetPath, record.SheetText));
+        return new(store, record);
     }
 
     /// <summary>Starts working out findings in the background; <see cref="Changed"/> tells when they are there.</summary>
-    public void WakeFindings() => _worker.Wake();
+    public void WakeFindings() => Tied.Worker.Wake();
 
     /// <summary>Checks and keeps a reading. The panel then stands as the reading says.</summary>
     /// <param name="set">How the unit stood, by name and text.</param>
@@ -129,6 +129,7 @@ public sealed partial class OpenSession
             IReadOnlyList<SessionEvent> now = _store.Events(Record.Id);
             if (now.SequenceEqual(_entries)) return;
             Volatile.Write(ref _entries, [.. now]);
+            FollowSheet();
         }
 
         Announce();
@@ -146,6 +147,7 @@ public sealed partial class OpenSession
             // Another program may have added entries of its own in between: then the number leaps, and the whole list is read again.
             bool isNext = entry.Number == (_entries.Length == 0 ? 1 : _entries[^1].Number + 1);
             Volatile.Write(ref _entries, isNext ? [.. _entries, entry] : [.. _store.Events(Record.Id)]);
+            FollowSheet();
         }
 
         Announce();
@@ -158,6 +160,7 @@ public sealed partial class OpenSession
         {
             if (!mark()) return false;
             Volatile.Write(ref _entries, [.. _store.Events(Record.Id)]);
+            FollowSheet();
         }
 
         Announce();
@@ -167,7 +170,7 @@ public sealed partial class OpenSession
     private void Announce()
     {
         if (Changed is null) return;
-        _worker.Wake();
+        Tied.Worker.Wake();
         Changed.Invoke();
     }
 }

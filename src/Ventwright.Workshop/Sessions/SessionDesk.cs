@@ -43,11 +43,18 @@ public sealed class SessionDesk(ISessionStore store)
     /// <param name="path">Where the sheet was read from, or the name of the uploaded file.</param>
     /// <param name="text">The sheet.</param>
     /// <exception cref="RefusedException">The sheet does not compile.</exception>
-    public BenchSession Start(string? title, string path, string text)
+    public BenchSession Start(string? title, string path, string text) => Start(title, path, text, null);
+
+    /// <summary>Starts a session on a version of a sheet of the workshop; it stays tied to that version until it is moved.</summary>
+    /// <exception cref="RefusedException">The sheet does not compile.</exception>
+    public BenchSession Start(string? title, SheetVersion version) => Start(title, SheetVersions.PathOf(version.Sheet), version.Text, new(version.Sheet, version.Number, null));
+
+    private BenchSession Start(string? title, string path, string text, SheetBody? tie)
     {
         UnitOnSheet unit = UnitOnSheet.Of(path, text);
         string name = string.IsNullOrWhiteSpace(title) ? unit.Model.Title : title.Trim();
         BenchSession session = store.Create(name.Length > 120 ? name[..120] : name, path, text, TimeProvider.System.GetLocalNow());
+        if (tie is not null) OpenSession.Open(store, session.Id).TieTo(tie, "bench");
         Changed?.Invoke();
         return session;
     }

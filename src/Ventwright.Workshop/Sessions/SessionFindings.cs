@@ -26,6 +26,9 @@ public sealed record SuspectedFault(int Fault, string Part, string Title, string
 /// <param name="Alike">Other sets that no check tells from it.</param>
 public sealed record SuspectLine(IReadOnlyList<SuspectedFault> Faults, double Probability, string Symptom, IReadOnlyList<string> Alike)
 {
+    /// <summary>The line in one phrase.</summary>
+    public string Title => Faults.Count == 0 ? "nothing wrong has shown" : string.Join(" with ", Faults.Select(f => f.Title));
+
     /// <summary>Ids of the parts of the most probable set.</summary>
     public IReadOnlyList<string> Parts => [.. Faults.Select(f => f.Part).Distinct(StringComparer.Ordinal)];
 }
@@ -47,6 +50,13 @@ public sealed record SessionFindings(Findings Findings, IReadOnlyList<SuspectLin
         Suspect[] lines = [.. findings.Suspects.Take(MostLines).Where((s, i) => i < 3 || s.Probability > LeastNamed)];
         return new(findings, [.. lines.Select(s => Line(unit, readings, s))], findings.Notes);
     }
+
+    /// <summary>What a list of evidence says on a unit, worked out from nothing. Takes from seconds to a minute or two.</summary>
+    public static SessionFindings Of(UnitOnSheet unit, IReadOnlyList<SessionEvent> evidence) => unit.Ask(bench =>
+    {
+        foreach (SessionEvent entry in evidence) WrittenEntries.Apply(bench, unit.Model, entry);
+        return Of(unit, bench, evidence);
+    });
 
     private static SuspectLine Line(UnitOnSheet unit, WrittenReading[] readings, Suspect suspect)
     {

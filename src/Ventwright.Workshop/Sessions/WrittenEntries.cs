@@ -62,6 +62,34 @@ public static class WrittenEntries
     public static bool IsEvidence(SessionEvent entry) =>
         !entry.Undone && (entry.Kind is SessionEventKind.Reading or SessionEventKind.Repaired or SessionEventKind.Swapped || Told(entry) is not null);
 
+    /// <summary>Why an entry that bears on the diagnosis cannot be read with a unit's sheet, in words; null when it can.</summary>
+    public static string? Misfit(UnitModel model, SessionEvent entry)
+    {
+        try
+        {
+            if (entry.Kind == SessionEventKind.Reading)
+            {
+                ReadingBody body = Body<ReadingBody>(entry);
+                Check(model, body.Set.Select(s => (s.Key, s.Value)), body.At, body.Got);
+            }
+
+            return entry.Kind is SessionEventKind.Repaired or SessionEventKind.Swapped ? CheckNames.Unknown("part", Body<PartBody>(entry).Part, [.. model.Parts.Select(p => p.Id)]) : null;
+        }
+        catch (RefusedException e)
+        {
+            return e.Message;
+        }
+    }
+
+    /// <summary>How a reading compares with a sound unit; null where it cannot be read with the unit's sheet.</summary>
+    public static Judgement? Judge(UnitOnSheet unit, SessionEvent entry)
+    {
+        if (Misfit(unit.Model, entry) is not null) return null;
+        ReadingBody body = Body<ReadingBody>(entry);
+        (Setting setting, Observable what, Outcome outcome) = Check(unit.Model, body.Set.Select(s => (s.Key, s.Value)), body.At, body.Got);
+        return Judgement.Of(unit, setting, what, outcome);
+    }
+
     /// <summary>The body of an entry.</summary>
     public static T Body<T>(SessionEvent entry) => JsonSerializer.Deserialize<T>(entry.Body)
         ?? throw new RefusedException($"entry {entry.Number} of the session is empty; take it back");

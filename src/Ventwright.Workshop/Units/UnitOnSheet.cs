@@ -88,6 +88,9 @@ public sealed class UnitOnSheet
         return new(Simulator, catalog: new(Simulator, presence));
     }
 
+    /// <summary>Puts a question to a diagnosis without readings of its own.</summary>
+    public T Ask<T>(Func<BenchDiagnosis, T> question) => question(NewDiagnosis());
+
     /// <summary>The band that a sound unit would show.</summary>
     /// <param name="setting">The setting.</param>
     /// <param name="what">The check.</param>

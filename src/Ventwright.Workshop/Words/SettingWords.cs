@@ -18,6 +18,13 @@ public static class SettingWords
     public static Setting Make(UnitModel model, IEnumerable<(string Name, string Value)> words) =>
         Setting.TryMake(model, words, out string? problem) ?? throw new RefusedException(problem ?? "the setting cannot be made");
 
+    /// <summary>A setting from those of the names and texts that the unit knows: what was written down for another version of its sheet may name more.</summary>
+    public static Setting MakeOfKnown(UnitModel model, IEnumerable<(string Name, string Value)> words)
+    {
+        (string, string)[] all = [.. words];
+        return Setting.TryMake(model, all, out _) ?? Setting.TryMake(model, all.Where(w => Setting.TryMake(model, [w], out _) is not null), out _) ?? Setting.Default(model);
+    }
+
     /// <summary>Names and texts of a setting.</summary>
     public static IEnumerable<(string Name, string Value)> Pairs(Setting setting) => setting.Words.Select(w => (w.Key, w.Value));
 

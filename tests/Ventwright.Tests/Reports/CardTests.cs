@@ -80,8 +80,8 @@ public class CardTests
     public void The_pin_table_has_each_pin_of_module_and_test_connector_once(bool automatic)
     {
         Simulator unit = Unit(automatic);
-        IReadOnlyList<TestPin> testPins = TestPins.Read(unit.Model);
-        PinTable table = PinTable.Of(unit, testPins, UnitSystem.Metric);
+        IReadOnlyList<TestPin> testPins = unit.Model.TestPins;
+        PinTable table = PinTable.Of(unit, UnitSystem.Metric);
         using var pdf = new ReadBack(to => PinCard.Write(table, PaperSize.A4, Samples.Day, showExpected: true, to));
         Assert.Equal(table.Rows.Count, table.Rows.Select(r => r.Net).Distinct().Count());
         Assert.Equal(testPins.Select(p => $"{p.Connector} {p.Pin}").Order(StringComparer.Ordinal), table.Rows.SelectMany(r => r.Pins).Where(p => p.StartsWith("XT ", StringComparison.Ordinal)).Order(StringComparer.Ordinal));
@@ -95,7 +95,7 @@ public class CardTests
 
     [Fact]
     public void Pin_ten_comes_after_pin_two() =>
-        Assert.Equal(["XA 1", "XA 2", "XA 3", "XA 5", "XA 6"], PinTable.Of(ShippedSheets.Automatic, [], UnitSystem.Metric).Rows.Take(5).Select(r => r.Pins[0]));
+        Assert.Equal(["XA 1", "XA 2", "XA 3", "XA 5", "XA 6"], PinTable.Of(ShippedSheets.Automatic, UnitSystem.Metric).Rows.Take(5).Select(r => r.Pins[0]));
 
     [Fact]
     public void Without_expectations_no_band_is_printed()
@@ -159,7 +159,7 @@ public class CardTests
         UnitModel bare = Samples.Compile("sheet: 1\nunit: Bare\nsupply: { volts: 13 V }\nparts:\n  F1: { fuse: 5 A, from: battery, to: a }\n  R1: { resistor: 10 ohm, from: a, to: gnd }\n");
         using var list = new ReadBack(to => ChecklistCard.Write(Plain([]), PaperSize.A4, Samples.Day, true, to));
         using var chart = new ReadBack(to => ChartCard.Write(bare, Samples.Chart(new(bare)), PaperSize.A4, Samples.Day, to));
-        using var pins = new ReadBack(to => PinCard.Write(PinTable.Of(new(bare), [], UnitSystem.Metric), PaperSize.Letter, Samples.Day, true, to));
+        using var pins = new ReadBack(to => PinCard.Write(PinTable.Of(new(bare), UnitSystem.Metric), PaperSize.Letter, Samples.Day, true, to));
         Assert.Contains("nothing to check", list.Text, StringComparison.Ordinal);
         Assert.Contains("nothing to chart", chart.Text, StringComparison.Ordinal);
         Assert.Contains("no pins to show", pins.Text, StringComparison.Ordinal);

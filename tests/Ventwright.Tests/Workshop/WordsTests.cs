@@ -1,5 +1,5 @@
-using Ventwright.Bench;
 using CsCheck;
+using Ventwright.Bench;
 using Ventwright.Diagnosis;
 using Ventwright.Model.Kernel;
 using Ventwright.Simulation;

@@ -1,0 +1,66 @@
+using Microsoft.Playwright;
+using Ventwright.Store;
+using Ventwright.Workshop;
+
+namespace Ventwright.Web.Tests;
+
+/// <summary>Takes the pictures of docs/guide from the real app. Not part of the tests: docs/guide/pictures.sh runs it.</summary>
+public sealed class GuidePictures(Browsing browsing) : IClassFixture<Browsing>
+{
+    private const string Automatic = "twin-blower-automatic.yaml";
+
+    private static string Folder => Environment.GetEnvironmentVariable("VENTWRIGHT_PICTURES") ?? throw new InvalidOperationException("VENTWRIGHT_PICTURES names the folder for the pictures");
+
+    [Fact(Explicit = true)]
+    public async Task Take_all()
+    {
+        Directory.CreateDirectory(Folder);
+        (string demo, string sheet) = Fill();
+        string manual = browsing.NewSession("single-blower-manual.yaml");
+        foreach ((int width, int height, string size) in new[] { (1440, 900, ""), (820, 1180, "-tablet") })
+        {
+            Device device = await browsing.DeviceAsync(width, height);
+            await ShotAsync(device, "/", ".rows", $"workshop{size}");
+            await ShotAsync(device, "/sheets", ".rows", $"sheets{size}");
+            await ShotAsync(device, "/sheets/new", "#write", $"questions{size}");
+            await ShotAsync(device, $"/sheets/{sheet}", ".verdict.bad", $"editor-error{size}", async page =>
+            {
+                await page.Locator("#canvas svg").WaitForAsync();
+                await page.Locator(".problems button").First.ClickAsync();
+                await page.WaitForTimeoutAsync(800);
+            });
+            await ShotAsync(device, $"/sheets/{sheet}", ".verdict", $"editor-fits{size}", async page =>
+            {
+                await page.Locator("#canvas svg").WaitForAsync();
+                await page.EvaluateAsync("() => { const a = document.getElementById('sheet-text'), at = a.value.indexOf('feed, to: feed.clutch'); a.focus(); a.setSelectionRange(at, at); }");
+                await page.Keyboard.PressAsync("Control+Space");
+                await page.Locator(".fits li").First.WaitForAsync();
+            });
+            await ShotAsync(device, $"/session/{demo}/paper", "#report", $"paper{size}");
+            await ShotAsync(device, $"/session/{demo}/sheet", "h2", $"session-sheet{size}");
+            await ShotAsync(device, $"/bench/{demo}", ".suspects[aria-busy=false]", $"bench{size}");
+            await ShotAsync(device, $"/session/{manual}/type-in", "#reading-1", $"type-in{size}");
+        }
+    }
+
+    private (string Session, string Sheet) Fill()
+    {
+        using SqliteSessionStore store = SqliteSessionStore.Open(browsing.StorePath);
+        string demo = DemoWorkshop.Fill(new SessionDesk(store)).Record.Id;
+        var sheets = new SheetVersions(store);
+        string text = File.ReadAllText(SheetShelf.Find(Automatic)!);
+        string sheet = sheets.Create(text);
+        sheets.Save(sheet, text, "bench");
+        sheets.Keep(sheet, text.Replace("from: battery, to: feed.left", "from: battery, to: feed.lft", StringComparison.Ordinal));
+        return (demo, sheet);
+    }
+
+    private static async Task ShotAsync(Device device, string path, string shows, string name, Func<IPage, Task>? then = null)
+    {
+        await device.GoAsync(path);
+        await device.Page.Locator(shows).First.WaitForAsync();
+        if (then is not null) await then(device.Page);
+        await device.Page.WaitForTimeoutAsync(400);
+        await device.Page.ScreenshotAsync(new() { Path = Path.Combine(Folder, name + ".png") });
+    }
+}
