@@ -108,6 +108,7 @@ public sealed class HostileInputTests(Browsing browsing) : IClassFixture<Browsin
         await device.GoAsync("/bench/zz99");
         Assert.Contains("no session", await device.Page.Locator("main .problem").InnerTextAsync(), StringComparison.Ordinal);
         await device.GoAsync("/nowhere");
+        Assert.Contains("no such page", await device.Page.Locator("h1").InnerTextAsync(), StringComparison.Ordinal);
         using var client = new HttpClient();
         using var foreign = new HttpRequestMessage(HttpMethod.Get, browsing.Server.Address);
         foreign.Headers.Add("Origin", "http://example.test");
