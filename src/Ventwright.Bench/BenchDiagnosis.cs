@@ -140,18 +140,21 @@ public sealed class BenchDiagnosis
     public Findings Find(int suggestions = 5)
     {
         Posterior posterior = Explain();
+        ProofReport proof = Proof.Judge(posterior);
         var notes = new List<string>();
         if (posterior.UnexplainedReadings.Count > 0) notes.Add($"no fault on the sheet explains: {string.Join(", ", posterior.UnexplainedReadings)}");
         foreach (IReadOnlyList<string> pair in posterior.Contradictions) notes.Add($"these readings contradict each other: {string.Join(", ", pair)}");
         return new(
-            Lines(posterior), posterior.NoFault, posterior.OffSheet, Proof.Judge(posterior), Next(posterior, suggestions), notes, posterior.LeftOutAtMost);
+            Lines(posterior), posterior.NoFault, posterior.OffSheet, proof, Next(posterior, suggestions, proof), notes, posterior.LeftOutAtMost);
     }
 
     /// <summary>The lines of suspects for a posterior.</summary>
     public IReadOnlyList<Suspect> Lines(Posterior posterior) => Suspects.Rank(posterior, [.. _quick.Separating(posterior), .. Wiggled(posterior)]);
 
     /// <summary>The best next checks for a posterior: to find the bad part while it is not sure, then to prove the rest.</summary>
-    public IReadOnlyList<Advice> Next(Posterior posterior, int count)
+    public IReadOnlyList<Advice> Next(Posterior posterior, int count) => Next(posterior, count, null);
+
+    private Advice[] Next(Posterior posterior, int count, ProofReport? judged)
     {
         var taken = _events.OfType<Reading>().Where(r => !r.IsSymptom).Select(r => r.Check).ToHashSet();
         int[] open = [.. _candidates.Where(c => !taken.Contains(c))];
@@ -160,7 +163,7 @@ public sealed class BenchDiagnosis
         IReadOnlyList<Suggestion> best = WithOneOf(wiggled, NextCheck.ToFind(posterior, [.. near, .. wiggled], Minutes, near.Length + wiggled.Length), count);
         if (best.Count == 0)
         {
-            ProofReport proof = Proof.Judge(posterior);
+            ProofReport proof = judged ?? Proof.Judge(posterior);
             if (!Predictor.IsPrepared(_candidates)) open = [.. open.Where(c => Catalog.IsPlain(Predictor[c].Setting))];
             near = _quick.Proving(posterior, proof, open, Minutes, RankedToProve);
             best = NextCheck.ToProve(posterior, proof, near, Minutes, count);

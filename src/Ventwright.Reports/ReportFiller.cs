@@ -21,7 +21,7 @@ internal sealed class ReportFiller(OpenSession session, PaperWanted wanted, Acti
     {
         say?.Invoke("Holding every reading against a sound unit");
         ReportReading[] readings = [.. Readings().Select(Reading)];
-        (SessionFindings findings, double[] coverage) = _unit.Ask(bench => Found(bench, plan));
+        (SessionFindings findings, double[] coverage) = Found(_unit.NewDiagnosis(), plan);
         say?.Invoke("Drawing the unit");
         string drawing = Drawn.Write(UnitLayout.Of(_model), DrawingState.Of(_unit.Simulator, session.Stands, null, wanted.Units), null, forPaper: true);
         DateOnly started = DateOnly.FromDateTime(session.Record.Started.DateTime);

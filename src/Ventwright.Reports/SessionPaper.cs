@@ -84,7 +84,7 @@ public static class SessionPaper
         ArgumentNullException.ThrowIfNull(session);
         UnitOnSheet unit = session.Unit;
         BenchPlan plan = await PlanAsync(unit, say, stop).ConfigureAwait(false);
-        return await Task.Run(() => unit.Ask(bench => Checklist.Of(plan, bench, unit.Model, units)), stop).ConfigureAwait(false);
+        return await Task.Run(() => Checklist.Of(plan, unit.NewDiagnosis(), unit.Model, units), stop).ConfigureAwait(false);
     }
 
     /// <summary>What the report of a session says.</summary>

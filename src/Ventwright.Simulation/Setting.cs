@@ -20,6 +20,9 @@ public sealed class Setting
     /// <summary>Name and text of everything that differs from the sheet's own starting point.</summary>
     public IReadOnlyDictionary<string, string> Words { get; }
 
+    /// <summary>The state that it leaves the bench in: running, or dead for resistance measurements when the supply is off.</summary>
+    public PointState State => Words.TryGetValue("supply", out string? supply) && supply == "off" ? PointState.Dead : PointState.Running;
+
     /// <summary>Canonical text.</summary>
     public string Key { get; }
 

@@ -41,7 +41,10 @@ public static class ToleranceSample
         return [.. nominal.Select((middle, c) => Check(middle, [.. values.Select(v => v[c])], [.. shared.Select(s => s[c])], common))];
     }
 
-    /// <summary>Parameters with each tolerance moved by a share of its half-width, -1 to 1.</summary>
+    /// <summary>Parameters with each tolerance moved by a share of its half-width, -1 to 1 for a unit within them.</summary>
+    /// <param name="model">The unit.</param>
+    /// <param name="centre">Parameters, SI, with all edits made.</param>
+    /// <param name="draw">Shares, in the order of the model's tolerances.</param>
     internal static double[] Moved(UnitModel model, double[] centre, double[] draw)
     {
         double[] p = (double[])centre.Clone();

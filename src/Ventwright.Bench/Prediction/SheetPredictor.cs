@@ -130,7 +130,7 @@ public sealed class SheetPredictor : IFaultPredictor
     /// <summary>All points of the sheet for the state that a setting leaves the bench in.</summary>
     private Observable[] PointsFor(Setting setting)
     {
-        bool dead = setting.Words.TryGetValue("supply", out string? supply) && supply == "off";
+        bool dead = setting.State == PointState.Dead;
         bool alone = setting.Words.Keys.All(Presence.IsPresence);
         return [.. _simulator.Model.Points.Where(p => p.When == PointState.Dead ? dead : !dead && (alone || p.When == PointState.Running)).Select(p => p.What).Distinct()];
     }

@@ -37,14 +37,7 @@ public sealed class SimulatedUnit
         if (_random.NextDouble() < _misreads)
             return entry.IsNumber ? Outcome.Number(entry.RangeLow + (_random.NextDouble() * (entry.RangeHigh - entry.RangeLow))) : Outcome.Word(_random.Next(entry.Words.Count));
         Fault[] shown = [.. _truth.Where(f => Shows(f, entry))];
-        double[] parameters = _simulator.Parameters(setting, shown);
-        for (int i = 0; i < _offsets.Length; i++)
-        {
-            Tolerance t = _simulator.Model.Tolerances[i];
-            double width = t.Relative ? t.Amount * Math.Abs(parameters[t.Parameter]) : t.Amount;
-            if (double.IsFinite(width)) parameters[t.Parameter] += _offsets[i] * width;
-        }
-
+        double[] parameters = ToleranceSample.Moved(_simulator.Model, _simulator.Parameters(setting, shown), _offsets);
         Shown seen = Readings.Read(_simulator, setting, shown, _simulator.Settle(setting, shown, parameters), what);
         if (seen.Unsteady) return Outcome.Unsteady;
         if (!entry.IsNumber) return Outcome.Word(Math.Max(0, entry.Words.ToList().IndexOf(seen.Word ?? "")));

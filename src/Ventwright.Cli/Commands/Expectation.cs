@@ -40,8 +40,7 @@ internal sealed class Expectation
     /// <summary>All that can be looked at in this state of the bench, by part: while it runs, or resistances with the supply off.</summary>
     public Observable[] Usual()
     {
-        PointState when = _setting.Words.TryGetValue("supply", out string? supply) && supply == "off" ? PointState.Dead : PointState.Running;
-        return [.. _simulator.Model.Points.Where(p => p.When == when).OrderBy(p => p.Part).Select(p => p.What).Distinct()];
+        return [.. _simulator.Model.Points.Where(p => p.When == _setting.State).OrderBy(p => p.Part).Select(p => p.What).Distinct()];
     }
 
     /// <summary>Bands of checks; with a history, from the state that it left.</summary>

@@ -42,7 +42,7 @@ public sealed record SessionFindings(Findings Findings, IReadOnlyList<SuspectLin
     private const int MostLines = 8, MostAlike = 4, MostSuggestions = 48;
     private const double LeastNamed = 0.004, LeastShown = 1.5;
 
-    /// <summary>Asks a diagnosis and puts the answer in words. The caller holds the unit's turn.</summary>
+    /// <summary>Asks a diagnosis and puts the answer in words.</summary>
     internal static SessionFindings Of(UnitOnSheet unit, BenchDiagnosis bench, IReadOnlyList<SessionEvent> evidence)
     {
         Findings findings = bench.Find(MostSuggestions);
@@ -52,11 +52,12 @@ public sealed record SessionFindings(Findings Findings, IReadOnlyList<SuspectLin
     }
 
     /// <summary>What a list of evidence says on a unit, worked out from nothing. Takes from seconds to a minute or two.</summary>
-    public static SessionFindings Of(UnitOnSheet unit, IReadOnlyList<SessionEvent> evidence) => unit.Ask(bench =>
+    public static SessionFindings Of(UnitOnSheet unit, IReadOnlyList<SessionEvent> evidence)
     {
+        BenchDiagnosis bench = unit.NewDiagnosis();
         foreach (SessionEvent entry in evidence) WrittenEntries.Apply(bench, unit.Model, entry);
         return Of(unit, bench, evidence);
-    });
+    }
 
     private static SuspectLine Line(UnitOnSheet unit, WrittenReading[] readings, Suspect suspect)
     {

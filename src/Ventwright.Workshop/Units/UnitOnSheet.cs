@@ -88,9 +88,6 @@ public sealed class UnitOnSheet
         return new(Simulator, catalog: new(Simulator, presence));
     }
 
-    /// <summary>Puts a question to a diagnosis without readings of its own.</summary>
-    public T Ask<T>(Func<BenchDiagnosis, T> question) => question(NewDiagnosis());
-
     /// <summary>The band that a sound unit would show.</summary>
     /// <param name="setting">The setting.</param>
     /// <param name="what">The check.</param>
@@ -104,8 +101,7 @@ public sealed class UnitOnSheet
     /// <summary>Checks that can be made in a setting: while it runs, or with the supply off.</summary>
     public IReadOnlyList<Point> PointsIn(Setting setting)
     {
-        PointState when = setting.Words.TryGetValue("supply", out string? supply) && supply == "off" ? PointState.Dead : PointState.Running;
-        return [.. Model.Points.Where(p => p.When == when).DistinctBy(p => p.What)];
+        return [.. Model.Points.Where(p => p.When == setting.State).DistinctBy(p => p.What)];
     }
 
     private static UnitOnSheet Compile(string path, string text)
