@@ -14,8 +14,20 @@ internal sealed class ModuleRunner(UnitModel model, ModuleProgram program)
     /// <summary>Reads the pins and works out the signals.</summary>
     public void ReadPins(double[] p, double[] volts)
     {
+        ReadInputs(p, volts);
+        WorkOut(p);
+    }
+
+    /// <summary>Turns the volts of the pins into the signals of the inputs.</summary>
+    public void ReadInputs(double[] p, double[] volts)
+    {
         double ground = volts[program.Ground];
         foreach (ModuleInput input in program.Inputs) Signals[input.Signal] = Read(input, p, volts, ground);
+    }
+
+    /// <summary>Works out the other signals and the servos' errors from those of the inputs.</summary>
+    public void WorkOut(double[] p)
+    {
         foreach (ModuleSignal signal in program.Signals) Signals[signal.Signal] = signal.Rule.Evaluate(Signals);
         for (int i = 0; i < Errors.Length; i++)
         {

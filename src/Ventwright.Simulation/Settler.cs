@@ -1,5 +1,4 @@
 using Ventwright.Model.Kernel;
-using Ventwright.Physics.Air;
 using Ventwright.Physics.Vacuum;
 
 namespace Ventwright.Simulation;
@@ -13,11 +12,12 @@ internal sealed class Settler
     private const int MostRounds = 400;
     private readonly UnitModel _model;
     private readonly ElectricSolver _electric;
-    private readonly VacuumWorkspace _vacuum;
-    private readonly AirWorkspace _air;
-    private readonly Topology _topology;
+    private readonly VacuumWorkspace _network;
+    private readonly VacuumSide _vacuum;
+    private readonly AirSide _air;
+    private readonly VariableLaws _laws;
     private readonly ModuleRunner? _module;
-    private readonly double[] _conductance, _ratio, _fixed, _held, _depression, _vacuumFlow, _resistance, _fan, _fixedAir, _pressure, _airFlow;
+    private readonly double[] _held, _depression, _vacuumFlow;
     private readonly double[] _servoBefore, _errorBefore;
     private readonly int[] _outputOf, _servoMoves;
     private readonly Dictionary<long, int> _seen = [];
@@ -28,14 +28,12 @@ internal sealed class Settler
 
     public Settler(UnitModel model, Topology topology)
     {
-        (_model, _topology) = (model, topology);
-        (_electric, _vacuum, _air) = (new(model, topology), new(topology.Vacuum), new(topology.Air));
+        _model = model;
+        (_electric, _network, _vacuum, _air) = (new(model, topology), new(topology.Vacuum), new(model), new(model, topology));
         _module = model.Module is { } program ? new(model, program) : null;
-        int vacuum = model.Vacuum.Length, air = model.Air.Length, variables = model.Variables.Length;
-        (_conductance, _ratio, _vacuumFlow) = (new double[vacuum], new double[vacuum], new double[vacuum]);
-        (_fixed, _held, _depression) = (new double[model.Hoses.Length], new double[model.Hoses.Length], new double[model.Hoses.Length]);
-        (_resistance, _fan, _airFlow) = (new double[air], new double[air], new double[air]);
-        (_fixedAir, _pressure) = ([.. model.OpenSpaces.Select(o => o ? 0 : double.NaN)], new double[model.Spaces.Length]);
+        _laws = new(model, topology, _electric, _module);
+        int variables = model.Variables.Length;
+        (_held, _depression, _vacuumFlow) = (new double[model.Hoses.Length], new double[model.Hoses.Length], new double[model.Vacuum.Length]);
         (_servoBefore, _errorBefore, _servoMoves) = (new double[variables], new double[variables], new int[variables]);
         _outputOf = [.. Enumerable.Repeat(-1, variables)];
         foreach (ModuleOutput output in (model.Module?.Outputs ?? []).Where(o => o.Servo >= 0)) _outputOf[output.Servo] = Array.IndexOf(model.Module!.Outputs, output);
@@ -48,6 +46,7 @@ internal sealed class Settler
     public Settled Settle(double[] p, Setting setting, Settled? from)
     {
         (_p, _x) = (p, (double[])setting.Start.Clone());
+        _laws.Use(_p, _x, _depression);
         _electric.Reset();
         _seen.Clear();
         Array.Clear(_servoMoves);
@@ -83,7 +82,7 @@ internal sealed class Settler
         {
             Variable v = _model.Variables[i];
             if (!double.IsNaN(p[v.Parameter])) x[i] = p[v.Parameter];
-            else if (v.Law == VariableLaw.Threshold) x[i] = Threshold(v, p, x, x[i]);
+            else if (v.Law == VariableLaw.Threshold) x[i] = VariableLaws.Threshold(v, p, x, x[i]);
             else if (v.Law is VariableLaw.Coil or VariableLaw.Powered) x[i] = 0;
             else if (v.Law == VariableLaw.Output && v.Name.EndsWith(".drive", StringComparison.Ordinal)) x[i] = 2;
             else if (v.Law == VariableLaw.Servo) x[i] = p[v.Parameter + 3];
@@ -118,7 +117,7 @@ internal sealed class Settler
         {
             Variable v = _model.Variables[i];
             if (v.Law is VariableLaw.Given or VariableLaw.Travel or VariableLaw.Linkage) continue;
-            double value = double.IsNaN(_p[v.Parameter]) ? Judge(i, v) : _p[v.Parameter];
+            double value = double.IsNaN(_p[v.Parameter]) ? v.Law == VariableLaw.Servo ? Servo(i, v) : _laws.Judge(i, v) : _p[v.Parameter];
             if (Math.Abs(value - _x[i]) < 1e-9) continue;
             _x[i] = value;
             changed.Add(i);
@@ -130,7 +129,7 @@ internal sealed class Settler
         {
             Variable v = _model.Variables[i];
             if (v.Law is not (VariableLaw.Travel or VariableLaw.Linkage)) continue;
-            double value = double.IsNaN(_p[v.Parameter]) ? Judge(i, v) : _p[v.Parameter];
+            double value = double.IsNaN(_p[v.Parameter]) ? _laws.Judge(i, v) : _p[v.Parameter];
             if (Math.Abs(value - _x[i]) < 1e-7) continue;
             _x[i] = value;
             changed.Add(i);
@@ -139,73 +138,10 @@ internal sealed class Settler
         return changed;
     }
 
-    private double Judge(int index, Variable v)
-    {
-        double[] p = _p;
-        int at = v.Parameter;
-        switch (v.Law)
-        {
-            case VariableLaw.Coil:
-                double across = _electric.Open[v.Input] ? 0 : Math.Abs(Across(v.Input));
-                return across >= p[at + 1] ? 1 : across <= p[at + 2] ? 0 : _x[index];
-            case VariableLaw.Threshold:
-                return Threshold(v, p, _x, _x[index]);
-            case VariableLaw.Travel:
-                double first = Travel(v.Input, at);
-                return v.Second < 0 ? first : 0.5 * (first + Math.Min(first, Travel(v.Second, at)));
-            case VariableLaw.Linkage:
-                return Math.Clamp(p[at + 1] + (p[at + 2] * _x[v.Input]), 0, 1);
-            case VariableLaw.Servo:
-                return Servo(index, v);
-            case VariableLaw.Blocked:
-                return Blocked(v);
-            case VariableLaw.Speed:
-                return _electric.Open[v.Input] ? 0 : ElectricSolver.MotorSpeed(p, _model.Electric[v.Input].Parameter, Math.Abs(Across(v.Input)));
-            case VariableLaw.Fuse:
-                return _x[index] > 0.5 && Math.Abs(_electric.Amps[v.Input]) <= p[at + 1] ? 1 : 0;
-            case VariableLaw.Output:
-                return _module!.Wanted(v.Input, _x);
-            case VariableLaw.Graded:
-                return Math.Max(0, (p[at + 1] * Math.Abs(_electric.Amps[v.Input])) + p[at + 2]);
-            case VariableLaw.Gap:
-                return _x[v.Input] > p[at + 1] && _x[v.Input] < p[at + 2] ? 0 : 1;
-            case VariableLaw.Powered:
-                double supply = _electric.Floating[v.Input] || _electric.Floating[v.Second] ? 0 : _electric.Volts[v.Input] - _electric.Volts[v.Second];
-                return supply >= p[at + 1] ? 1 : supply <= p[at + 2] ? 0 : _x[index];
-            default:
-                return _x[index];
-        }
-    }
-
-    private double Across(int branch) => _electric.Volts[_topology.A[branch]] - _electric.Volts[_topology.B[branch]];
-
-    private double Travel(int hose, int at) => Math.Clamp((_depression[hose] - _p[at + 1]) / (_p[at + 2] - _p[at + 1]), 0, 1);
-
-    private static double Threshold(Variable v, double[] p, double[] x, double before)
-    {
-        double felt = x[v.Input] - p[v.Parameter + 3];
-        return felt > p[v.Parameter + 2] ? 1 : felt < p[v.Parameter + 1] ? 0 : before;
-    }
-
-    private double Blocked(Variable v)
-    {
-        Variable servo = _model.Variables[v.Input];
-        double direction = Direction(servo);
-        double position = _x[v.Input];
-        bool jammed = !double.IsNaN(_p[servo.Parameter]) && direction != 0;
-        return jammed || (direction > 0 && position >= 1) || (direction < 0 && position <= 0) ? 1 : 0;
-    }
-
-    private double Direction(Variable servo)
-    {
-        double across = _electric.Open[servo.Input] ? 0 : Across(servo.Input);
-        return Math.Abs(across) < _p[servo.Parameter + 2] ? 0 : Math.Sign(across) * _p[servo.Parameter + 1];
-    }
-
     /// <summary>Moves a servo toward where the module stops driving it: by the error seen, then by the secant through the last two places.</summary>
     private double Servo(int index, Variable v)
     {
-        double direction = Direction(v), position = _x[index];
+        double direction = _laws.Direction(v), position = _x[index];
         if (direction == 0) return position;
         if (_outputOf[index] < 0) return direction > 0 ? 1 : 0;
         double error = _module!.Errors[_outputOf[index]];
@@ -227,47 +163,16 @@ internal sealed class Settler
     private bool Vacuum(Setting setting)
     {
         if (_model.Vacuum.Length == 0) return true;
-        bool moved = false;
-        for (int i = 0; i < _conductance.Length; i++)
-        {
-            VacuumBranch branch = _model.Vacuum[i];
-            double factor = branch.Gate is { } gate ? gate.At(_x[gate.Variable]) : 1;
-            if (branch.Gate is { Mode: GateMode.Conduct }) factor = factor < 0.5 ? 0 : 1;
-            double conductance = _p[branch.Parameter] * factor;
-            moved |= conductance != _conductance[i];
-            _conductance[i] = conductance;
-            _ratio[i] = _p[branch.Parameter + 1];
-        }
-
-        if (!moved && _vacuumStands) return true;
-        Array.Fill(_fixed, double.NaN);
-        foreach (VacuumSource source in _model.VacuumSources) _fixed[source.Hose] = setting.Pump ? _p[source.Parameter] : 0;
-        bool converged = _vacuum.Solve(_conductance, _ratio, _fixed, _held, _model.HoseVolumes, _model.AmbientPa, _depression, _vacuumFlow).Converged;
+        if (!_vacuum.Refresh(_p, _x, setting.Pump) && _vacuumStands) return true;
+        bool converged = _network.Solve(
+            _vacuum.Conductance, _vacuum.Ratio, _vacuum.Fixed, _held, _model.HoseVolumes, _model.AmbientPa, _depression, _vacuumFlow).Converged;
         if (!converged) Array.Clear(_depression);
         _vacuumStands = converged;
         return converged;
     }
 
-    private Settled WithAir(Verdict verdict, string note, HashSet<int> restless)
-    {
-        const double density = 1.2;
-        for (int i = 0; i < _model.Air.Length; i++)
-        {
-            AirBranch branch = _model.Air[i];
-            double area = _p[branch.Parameter] * (branch.Gate is { } gate ? gate.At(_x[gate.Variable]) : 1) * (1 - _p[branch.Parameter + 3]);
-            _resistance[i] = area < 1e-7 ? double.PositiveInfinity : AirResistance.FromArea(area, _p[branch.Parameter + 1], density);
-            double speed = branch.Speed >= 0 ? _x[branch.Speed] : 0;
-            _fan[i] = _p[branch.Parameter + 2] * speed * speed;
-        }
-
-        if (_model.Air.Length > 0 && !_air.Solve(_resistance, _fan, _fixedAir, _pressure, _airFlow).Converged)
-        {
-            Array.Clear(_pressure);
-            return Result(Verdict.NotSolved, "the air side found no solution", restless);
-        }
-
-        return Result(verdict, note, restless);
-    }
+    private Settled WithAir(Verdict verdict, string note, HashSet<int> restless) =>
+        _air.Solve(_p, _x) ? Result(verdict, note, restless) : Result(Verdict.NotSolved, "the air side found no solution", restless);
 
     private Settled Result(Verdict verdict, string note, HashSet<int> restless) => new()
     {
@@ -280,7 +185,7 @@ internal sealed class Settler
         Open = (bool[])_electric.Open.Clone(),
         Variables = (double[])_x.Clone(),
         DepressionPa = (double[])_depression.Clone(),
-        AirFlow = (double[])_airFlow.Clone(),
+        AirFlow = (double[])_air.Flow.Clone(),
         Signals = (double[])(_module?.Signals.Clone() ?? Array.Empty<double>()),
         Restless = restless,
         Parameters = _p,

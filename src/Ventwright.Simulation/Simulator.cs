@@ -61,12 +61,20 @@ public sealed class Simulator
 
     private T With<T>(IReadOnlyList<Fault> faults, Func<Settler, T> ask)
     {
-        Rewire[] rewires = [.. faults.SelectMany(f => f.Rewires)];
-        string key = rewires.Length == 0 ? "" : string.Join(';', faults.Where(f => f.Rewires.Length > 0).Select(f => f.Id));
-        var (topology, idle) = _topologies.GetOrAdd(key, _ => (new Topology(Model, rewires), []));
+        (Topology topology, ConcurrentBag<Settler> idle) = Joined(faults);
         if (!idle.TryTake(out Settler? settler)) settler = new(Model, topology);
         T answer = ask(settler);
         idle.Add(settler);
         return answer;
+    }
+
+    /// <summary>Who is joined with whom under some faults.</summary>
+    internal Topology TopologyOf(IReadOnlyList<Fault> faults) => Joined(faults).Topology;
+
+    private (Topology Topology, ConcurrentBag<Settler> Idle) Joined(IReadOnlyList<Fault> faults)
+    {
+        Rewire[] rewires = [.. faults.SelectMany(f => f.Rewires)];
+        string key = rewires.Length == 0 ? "" : string.Join(';', faults.Where(f => f.Rewires.Length > 0).Select(f => f.Id));
+        return _topologies.GetOrAdd(key, _ => (new Topology(Model, rewires), []));
     }
 }

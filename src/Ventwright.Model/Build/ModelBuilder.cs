@@ -79,6 +79,15 @@ public sealed class ModelBuilder
     /// <summary>Vents.</summary>
     public List<(string Name, int Branch)> Vents { get; } = [];
 
+    /// <summary>Exchangers.</summary>
+    public List<Exchanger> Exchangers { get; } = [];
+
+    /// <summary>Aspirators.</summary>
+    public List<Aspirator> Aspirators { get; } = [];
+
+    /// <summary>Water valves.</summary>
+    public List<WaterValveInfo> WaterValves { get; } = [];
+
     /// <summary>Ports.</summary>
     public Dictionary<(int Part, string Port), List<PortEnd>> Ports { get; } = [];
 
@@ -298,6 +307,9 @@ public sealed class ModelBuilder
         MainVariable = [.. Parts.Select((_, i) => MainVariable.GetValueOrDefault(i, -1))],
         PositionWords = [.. Parts.Select((_, i) => PositionWords.TryGetValue(i, out var words) ? words : ((string, string)?)null)],
         Vents = [.. Vents],
+        Exchangers = [.. Exchangers],
+        Aspirators = [.. Aspirators],
+        WaterValves = [.. WaterValves],
         AirBranchOf = [.. Parts.Select((_, i) => AirBranchOf.GetValueOrDefault(i, -1))],
         SupplyBranch = SupplyBranch,
     };

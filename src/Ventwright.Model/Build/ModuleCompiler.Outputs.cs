@@ -97,7 +97,8 @@ internal sealed partial class ModuleCompiler
         part.Fault("stuck-on", 0.3, "the pin is driven all the time", PartBuilder.Set(part.Force(on), 1));
         part.Fault("weak", 0.2, "what it drives is weak", PartBuilder.Scale(driver, 40));
         CompiledRule? when = RuleOf(keys, key, true, true), until = RuleOf(keys, "until", true), waits = RuleOf(keys, "waits-for", true);
-        if (when is not null) _outputs.Add(new(entry.Key, part.Index, OutputKind.Switch, on, when, until, waits, -1, 0, -1, Told(keys, $"on when {keys.Text(key)}")));
+        double after = keys.Quantity("after", Dimension.Second, 0);
+        if (when is not null) _outputs.Add(new(entry.Key, part.Index, OutputKind.Switch, on, when, until, waits, -1, 0, -1, Told(keys, $"on when {keys.Text(key)}"), after));
     }
 
     private void VoltsOutput(SheetEntry entry, MapReader keys)

@@ -41,7 +41,15 @@ internal sealed partial class ModuleCompiler
         if (_keys.Map("signals") is { } signals) Signals(signals);
         if (_keys.Map("outputs") is { } outputs) Outputs(outputs);
         _unit.Module = new(
-            _module.Index, [.. _signals], [.. _inputs], [.. _rules], [.. _outputs], _ground, _powered, _keys.Quantity("samples", Dimension.Frequency, 5));
+            _module.Index, [.. _signals], [.. _inputs], [.. _rules], [.. _outputs], _ground, _powered, _keys.Quantity("samples", Dimension.Frequency, 5), SetPoint());
+    }
+
+    private int SetPoint()
+    {
+        if (_keys.Text("set-point") is not { } name) return -1;
+        int signal = _signals.IndexOf(name);
+        if (signal < 0) _module.Unknown("set-point", "signal", name, _signals);
+        return signal;
     }
 
     private void Reference(PartBuilder part)
@@ -81,7 +89,8 @@ internal sealed partial class ModuleCompiler
             _signals.Add(entry.Key);
             if (keys.Map("pins") is { } pins) WordInput(entry.Key, keys, pins);
             else PinInput(entry.Key, keys, entry.KeyMark);
-            keys.Text("slow-rise");
+            double slow = keys.Quantity("slow-rise", Dimension.Second, 0);
+            if (slow > 0 && _inputs.Count > 0 && _inputs[^1].Name == entry.Key) _inputs[^1] = _inputs[^1] with { SlowRiseS = slow };
             keys.Done();
         }
     }

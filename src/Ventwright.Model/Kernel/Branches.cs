@@ -21,7 +21,10 @@ public enum ElectricLaw
     /// </summary>
     Motor,
 
-    /// <summary>Thermistor. Parameters: curve index, scale (1), offset (K), stand-in resistance (ohm, NaN = none). The variable is its temperature (K).</summary>
+    /// <summary>
+    /// Thermistor. Parameters: curve index, scale (1), offset (K), stand-in resistance (ohm, NaN = none), lag (s, for runs in time; 15 s is common practice, no
+    /// source). The variable is its temperature (K).
+    /// </summary>
     Thermistor,
 
     /// <summary>

@@ -34,9 +34,10 @@ public enum InputReads
 /// <param name="Curve">Nominal curve of the sensor, or null.</param>
 /// <param name="Words">Words of a word input; the last is the one for "none of the pins".</param>
 /// <param name="DeadParameters">For words: per pin the parameter that is 1 when the module no longer sees it.</param>
+/// <param name="SlowRiseS">Time constant in seconds with which the signal follows a rising pin; 0 = at once. Falls are followed at once. At rest it has no effect.</param>
 public sealed record ModuleInput(
     string Name, int Part, int Signal, InputReads Reads, int[] Pins, int Reference, int Parameter, ThermistorCurve? Curve, string[] Words,
-    int[] DeadParameters);
+    int[] DeadParameters, double SlowRiseS = 0);
 
 /// <summary>A signal worked out from others.</summary>
 /// <param name="Name">Signal name.</param>
@@ -70,9 +71,10 @@ public enum OutputKind
 /// <param name="DeadBand">For a servo: error below which the module stops driving.</param>
 /// <param name="Servo">For a servo: its position's variable.</param>
 /// <param name="Text">Its rule in words.</param>
+/// <param name="AfterS">For a switch: seconds that its condition must hold before it comes on. At rest it has no effect.</param>
 public sealed record ModuleOutput(
     string Name, int Part, OutputKind Kind, int Variable, CompiledRule Value, CompiledRule? Until, CompiledRule? WaitsFor, int Reads,
-    double DeadBand, int Servo, string Text);
+    double DeadBand, int Servo, string Text, double AfterS = 0);
 
 /// <summary>The module's rules: inputs, signals in the order in which they are worked out, outputs.</summary>
 /// <param name="Part">Index of the module's part.</param>
@@ -83,6 +85,7 @@ public sealed record ModuleOutput(
 /// <param name="Ground">Net of the module's ground.</param>
 /// <param name="Powered">Variable that is 1 while the module has supply.</param>
 /// <param name="SamplesPerSecond">How often it samples in time-domain runs.</param>
+/// <param name="SetPoint">Index of the signal with the temperature asked for (degC), or -1.</param>
 public sealed record ModuleProgram(
     int Part, string[] SignalNames, ModuleInput[] Inputs, ModuleSignal[] Signals, ModuleOutput[] Outputs, int Ground, int Powered,
-    double SamplesPerSecond);
+    double SamplesPerSecond, int SetPoint = -1);

@@ -171,6 +171,15 @@ public sealed class UnitModel
     /// <summary>Vents: name and air branch.</summary>
     public required (string Name, int Branch)[] Vents { get; init; }
 
+    /// <summary>Exchangers in the air's way.</summary>
+    public required Exchanger[] Exchangers { get; init; }
+
+    /// <summary>Paths that draw air over a sensor.</summary>
+    public required Aspirator[] Aspirators { get; init; }
+
+    /// <summary>Valves in the heater's coolant line.</summary>
+    public required WaterValveInfo[] WaterValves { get; init; }
+
     /// <summary>Air branch of a part of the air section, by part; -1 for others.</summary>
     public required int[] AirBranchOf { get; init; }
 

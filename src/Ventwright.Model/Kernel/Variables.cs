@@ -40,7 +40,7 @@ public enum VariableLaw
     /// <summary>1 while a servo stands at an end stop or is jammed, so that its motor stalls. Parameters: force. <see cref="Variable.Input"/> is the servo.</summary>
     Blocked,
 
-    /// <summary>Speed of a motor, 1 = rated. Parameters: force. <see cref="Variable.Input"/> is the motor branch.</summary>
+    /// <summary>Speed of a motor, 1 = rated. Parameters: force, time constant of the run-up (s; 0.7 s is common practice, no source). <see cref="Variable.Input"/> is the motor branch.</summary>
     Speed,
 
     /// <summary>

@@ -34,7 +34,8 @@ internal static class AirPart
         int parameter = part.Unit.Air[air].Parameter, blocked = parameter + 3;
         Faults(part, kind, parameter, blocked);
         if (part.Keys.Text("vent") is { } name) part.Unit.Vents.Add((name, air));
-        part.Keys.Word("exchanger", ["evaporator", "heater"]);
+        if (part.Keys.Word("exchanger", ["evaporator", "heater"]) is { } role) part.Unit.Exchangers.Add(new(role == "heater" ? ExchangerRole.Heater : ExchangerRole.Evaporator, air));
+        if (part.Keys.Text("aspirator") is { } sensor && part.Unit.FindPart(sensor) >= 0) part.Unit.Aspirators.Add(new(air, part.Unit.FindPart(sensor)));
         if (kind is "vent" or "aspirator" or "inlet") part.Watch(ObservableKind.Airflow, part.Id, minutes: 0.15);
         part.Unit.AirBranchOf[part.Index] = air;
     }

@@ -37,7 +37,10 @@ internal sealed class Motor : PartKind
 
     public override string Summary => "electric motor";
 
-    public override IReadOnlyList<KeySpec> Keys => [Size(Key, Dimension.Ampere, "rated current", true), .. FromTo, Size("at", Dimension.Volt, "rated voltage, 12 V")];
+    public override IReadOnlyList<KeySpec> Keys => [Size(Key, Dimension.Ampere, "rated current", true), .. FromTo, Size("at", Dimension.Volt, "rated voltage, 12 V"), RunUp];
+
+    /// <summary>How long it takes to run up.</summary>
+    public static KeySpec RunUp => Size("run-up", Dimension.Second, "time constant of its speed, 0.7 s");
 
     public override void Build(PartBuilder part) => Build(part, Key);
 
@@ -52,7 +55,7 @@ internal sealed class Motor : PartKind
             [("winding resistance", ohms), ("back voltage at rated speed", volts - (amps * ohms)), ("friction current", 0.12 * amps), ("load current", 0.88 * amps)]);
         int first = part.ElectricParameter(branch);
         part.Unit.Tolerances.Add(new(first + 3, 0.1, true, part.Index));
-        int speed = part.Unit.Variable(part.Id, part.Index, VariableLaw.Speed, branch);
+        int speed = part.Unit.Variable(part.Id, part.Index, VariableLaw.Speed, branch, parameters: [("run-up", part.Keys.Quantity("run-up", Dimension.Second, 0.7))]);
         part.Unit.MainVariable[part.Index] = speed;
         part.Fault("brushes-open", 1, "does not run, draws nothing", PartBuilder.Set(first, double.PositiveInfinity));
         part.Fault("brushes-worn", 0.6, "runs slow and weak", PartBuilder.Scale(first, 4));
@@ -74,7 +77,7 @@ internal sealed class Blower : PartKind
     public override IReadOnlyList<KeySpec> Keys =>
     [
         Size(Key, Dimension.Ampere, "rated current", true), .. FromTo, Size("at", Dimension.Volt, "rated voltage, 12 V"),
-        Size("free-area", Dimension.Area, "of the wheel, 60 cm2"), Size("pressure", Dimension.Pressure, "at rated speed and no flow, 400 Pa"),
+        Motor.RunUp, Size("free-area", Dimension.Area, "of the wheel, 60 cm2"), Size("pressure", Dimension.Pressure, "at rated speed and no flow, 400 Pa"),
         new("inlet", "space", "space that it draws from"), new("outlet", "space", "space that it blows into"),
     ];
 

@@ -154,7 +154,9 @@ internal sealed class WaterValve : PartKind
         part.Fault("stuck-pulled", 0.4, "stays pulled", PartBuilder.Set(force, 1));
         part.Fault("torn@pinhole", 0.4, "moves, but does not hold", PartBuilder.Set(leak, Bore.Pinhole));
         part.Fault("torn@wide", 0.6, "does not move, hisses", PartBuilder.Set(leak, Bore.Conductance(3e-3)));
-        part.Fault("passes-when-shut", 0.6, "warm air at full cold with the engine hot", [], [], carOnly: true);
+        int passes = part.Unit.Parameter($"{part.Id} share that passes when shut", 0);
+        part.Unit.WaterValves.Add(new(part.Index, travel, !shut, passes));
+        part.Fault("passes-when-shut", 0.6, "warm air at full cold with the engine hot", [PartBuilder.Set(passes, 0.25)], [], carOnly: true);
         part.Watch(ObservableKind.Position, part.Id, minutes: 0.3);
         part.Watch(ObservableKind.Loses, part.Id, when: PointState.HandPump, minutes: 2);
     }

@@ -159,7 +159,7 @@ internal sealed class Thermistor : PartKind
     [
         new(Key, "nets", "its two nets", true), new("at", "name", "the condition that it feels", true), Size("r25", Dimension.Ohm, "resistance at 25 degC"),
         new("beta", "number", "Beta in kelvins"), new("table", "map", "temperature: resistance, instead of r25 and beta"),
-        Size("tolerance", Dimension.TemperatureDifference, "1 K"),
+        Size("tolerance", Dimension.TemperatureDifference, "1 K"), Size("lag", Dimension.Second, "time constant in what it feels, 15 s"),
     ];
 
     /// <inheritdoc/>
@@ -175,7 +175,7 @@ internal sealed class Thermistor : PartKind
         int feels = part.Condition("at", Dimension.Temperature);
         int branch = part.Electric(
             "thermistor", ElectricLaw.Thermistor, a, b, 0,
-            [("curve", part.Unit.SensorCurves[part.Id]), ("scale", 1), ("offset", 0), ("stand-in resistance", double.NaN)], variable: feels);
+            [("curve", part.Unit.SensorCurves[part.Id]), ("scale", 1), ("offset", 0), ("stand-in resistance", double.NaN), ("lag", part.Keys.Quantity("lag", Dimension.Second, 15))], variable: feels);
         int first = part.ElectricParameter(branch), scale = first + 1, offset = first + 2;
         part.Unit.Tolerances.Add(new(offset, part.Keys.Quantity("tolerance", Dimension.TemperatureDifference, 1), false, part.Index));
         part.Port("a", Domain.Electric, branch, true);

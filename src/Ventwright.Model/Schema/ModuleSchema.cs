@@ -9,7 +9,7 @@ internal static class ModuleSchema
     public static JsonObject Module() => SchemaValues.Closed(
         [
             ("supply", SchemaValues.Of("net")), ("ground", SchemaValues.Of("net")), ("wakes-above", SchemaValues.Of("Volt")), ("sleeps-below", SchemaValues.Of("Volt")),
-            ("draws", SchemaValues.Of("Ohm")), ("samples", SchemaValues.Of("Frequency")), ("place", SchemaValues.Of("name")), ("name", SchemaValues.Of("name")),
+            ("draws", SchemaValues.Of("Ohm")), ("set-point", SchemaValues.Of("name", "signal with the temperature asked for, degC")), ("samples", SchemaValues.Of("Frequency")), ("place", SchemaValues.Of("name")), ("name", SchemaValues.Of("name")),
             ("reference", SchemaValues.Closed([("pin", SchemaValues.Of("net")), ("volts", SchemaValues.Of("Volt")), ("tolerance", SchemaValues.Of("Fraction")), ("source", SchemaValues.Of("Ohm"))])),
             ("inputs", SchemaValues.Map(Input())), ("signals", SchemaValues.Map(SchemaValues.Of("name"))), ("outputs", SchemaValues.Map(Output())),
         ],
@@ -26,6 +26,6 @@ internal static class ModuleSchema
         [
             ("sinks-when", SchemaValues.Of("name")), ("sources-when", SchemaValues.Of("name")), ("until", SchemaValues.Of("name")), ("waits-for", SchemaValues.Of("name")),
             ("volts", SchemaValues.Of("name")), ("ohms", SchemaValues.Of("Ohm")), ("pins", SchemaValues.Of("nets")), ("seeks", SchemaValues.Of("name")),
-            ("reads", SchemaValues.Of("name")), ("dead-band", SchemaValues.Of("number")),
+            ("after", SchemaValues.Of("Second", "the condition must hold so long before it comes on")), ("reads", SchemaValues.Of("name")), ("dead-band", SchemaValues.Of("number")),
         ]);
 }
