@@ -53,6 +53,18 @@ public enum Dimension
 
     /// <summary>Mass, kg.</summary>
     Mass,
+
+    /// <summary>Speed, m/s.</summary>
+    Speed,
+
+    /// <summary>Heat falling on an area, W/m2.</summary>
+    Irradiance,
+
+    /// <summary>Heat passed for each kelvin, W/K.</summary>
+    HeatConductance,
+
+    /// <summary>Heat stored for each kelvin, J/K.</summary>
+    HeatCapacity,
 }
 
 /// <summary>The units a person wants to read.</summary>

@@ -30,6 +30,10 @@ internal static class DimensionWords
         Dimension.Conductance => ("a sonic conductance", "0.2", "dm3/(s.bar)"),
         Dimension.Fraction => ("a fraction", "50", "%"),
         Dimension.Mass => ("a mass", "0.9", "kg"),
+        Dimension.Speed => ("a speed", "50", "km/h"),
+        Dimension.Irradiance => ("an irradiance", "800", "W/m2"),
+        Dimension.HeatConductance => ("a heat conductance", "50", "W/K"),
+        Dimension.HeatCapacity => ("a heat capacity", "100", "kJ/K"),
         _ => ("a plain number", "42", ""),
     };
 }

@@ -79,6 +79,10 @@ public static partial class QuantityText
             Dimension.Conductance => "dm3/(s.bar)",
             Dimension.Fraction => "%",
             Dimension.Mass => us ? "lb" : "kg",
+            Dimension.Speed => us ? "mph" : "km/h",
+            Dimension.Irradiance => "W/m2",
+            Dimension.HeatConductance => "W/K",
+            Dimension.HeatCapacity => "kJ/K",
             _ => "",
         };
         return Units.Find(symbol, dimension);

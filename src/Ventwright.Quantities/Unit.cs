@@ -57,6 +57,8 @@ internal static class Units
         new("dm3/(s.bar)", Dimension.Conductance, 1e-8, Alias: "dm3/(s bar)"),
         new("cm3/(s.bar)", Dimension.Conductance, 1e-11, Alias: "cm3/(s bar)"),
         new("%", Dimension.Fraction, 0.01),
+        new("m/s", Dimension.Speed, 1), new("km/h", Dimension.Speed, 1 / 3.6), new("mph", Dimension.Speed, 5280 * Foot / 3600),
+        new("W/m2", Dimension.Irradiance, 1), new("W/K", Dimension.HeatConductance, 1), new("kJ/K", Dimension.HeatCapacity, 1e3), new("J/K", Dimension.HeatCapacity, 1),
         new("kg", Dimension.Mass, 1), new("g", Dimension.Mass, 1e-3), new("lb", Dimension.Mass, Pound), new("oz", Dimension.Mass, Pound / 16),
     ];
 

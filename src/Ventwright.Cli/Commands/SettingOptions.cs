@@ -43,7 +43,8 @@ internal sealed class SettingOptions
         return (text[..equals].Trim(), text[(equals + 1)..].Trim());
     }
 
-    private List<(string, string)> Words(UnitModel model, ParseResult parsed)
+    /// <summary>The words of the setting.</summary>
+    public IReadOnlyList<(string Name, string Value)> Words(UnitModel model, ParseResult parsed)
     {
         List<(string, string)> words = [];
         foreach (Option<string[]> option in (Option<string[]>[])[_set, _temp]) words.AddRange((parsed.GetValue(option) ?? []).Select(t => Pair(option.Name, t)));
