@@ -81,6 +81,7 @@ internal sealed class UnitWords(UnitModel model, UnitSystem units)
     {
         int blank = name.IndexOf(' ', StringComparison.Ordinal);
         if (blank < 0) return Plain(name, value);
+        if (Simulation.Setting.IsAfter(name)) return $"coming from {Step(name[(blank + 1)..], value)}";
         string what = name[(blank + 1)..], part = Part(what);
         return name[..blank] switch
         {

@@ -5,6 +5,8 @@ namespace Ventwright.Simulation;
 /// <summary>Evaluates the module's rules for given pin voltages.</summary>
 internal sealed class ModuleRunner(UnitModel model, ModuleProgram program)
 {
+    private double[] _p = [];
+
     /// <summary>Signals as the module sees them.</summary>
     public double[] Signals { get; } = new double[program.SignalNames.Length];
 
@@ -21,6 +23,7 @@ internal sealed class ModuleRunner(UnitModel model, ModuleProgram program)
     /// <summary>Turns the volts of the pins into the signals of the inputs.</summary>
     public void ReadInputs(double[] p, double[] volts)
     {
+        _p = p;
         double ground = volts[program.Ground];
         foreach (ModuleInput input in program.Inputs) Signals[input.Signal] = Read(input, p, volts, ground);
     }
@@ -46,11 +49,11 @@ internal sealed class ModuleRunner(UnitModel model, ModuleProgram program)
         if (!powered) return output.Kind == OutputKind.Seek ? 2 : 0;
         bool waits = output.WaitsFor is { } waitsFor && waitsFor.Evaluate(Signals) < 0.5;
         if (waits) return 0;
-        double value = output.Value.Evaluate(Signals);
+        double shift = output.ShiftParameter < 0 ? 0 : _p[output.ShiftParameter], value = output.Value.Evaluate(Signals, shift);
         switch (output.Kind)
         {
             case OutputKind.Switch:
-                return output.Until is { } until && x[output.Variable] > 0.5 ? (until.Evaluate(Signals) < 0.5 ? 1 : 0) : (value > 0.5 ? 1 : 0);
+                return output.Until is { } until && x[output.Variable] > 0.5 ? (until.Evaluate(Signals, shift) < 0.5 ? 1 : 0) : (value > 0.5 ? 1 : 0);
             case OutputKind.Volts:
                 return Math.Max(0, value);
             default:

@@ -10,6 +10,8 @@ namespace Ventwright.Simulation;
 /// </summary>
 public sealed class Setting
 {
+    private const string After = "after ";
+
     private Setting(UnitModel model, SortedDictionary<string, string> words)
     {
         Words = words;
@@ -44,13 +46,17 @@ public sealed class Setting
     /// <summary>Id of the part that is wiggled while a check is made, or null. It changes nothing in a sound unit.</summary>
     public string? Wiggled { get; private set; }
 
+    /// <summary>How the unit stood before, where the way there matters (hysteresis); null for a unit that was just laid on the bench in this setting.</summary>
+    internal Setting? Before { get; private set; }
+
     /// <summary>The sheet's own starting point.</summary>
     public static Setting Default(UnitModel model) => new(model, []);
 
     /// <summary>
     /// Makes a setting from names and texts. Names: controls (<c>mode=screen</c>, <c>warmth=0.4</c>), conditions (<c>cabin=30 degC</c>), <c>supply</c> and
     /// <c>pump</c> (on, off), and with a verb before the name: <c>stand-in RT1=12.1 kohm</c>, <c>unplug C3=yes</c>, <c>absent M1=yes</c>,
-    /// <c>feed net=12 V</c>, <c>wiggle X5=on</c>.
+    /// <c>feed net=12 V</c>, <c>wiggle X5=on</c>. <c>after</c> before any of them says how it stood before this setting was made:
+    /// <c>after stand-in RT3=30 kohm</c>.
     /// </summary>
     /// <param name="model">The unit.</param>
     /// <param name="words">Names and texts.</param>
@@ -60,14 +66,26 @@ public sealed class Setting
         var sorted = new SortedDictionary<string, string>(StringComparer.Ordinal);
         foreach ((string name, string value) in words) sorted[name.Trim()] = value.Trim();
         var setting = new Setting(model, sorted);
-        foreach ((string name, string value) in sorted)
+        foreach ((string name, string value) in sorted.Where(w => !IsAfter(w.Key)))
         {
             problem = setting.Apply(model, name, value);
             if (problem is not null) return null;
         }
 
+        return setting.Remember(model, sorted, out problem) ? setting : null;
+    }
+
+    /// <summary>Whether a word of a setting says how it stood before.</summary>
+    public static bool IsAfter(string name) => name.StartsWith(After, StringComparison.Ordinal);
+
+    private bool Remember(UnitModel model, SortedDictionary<string, string> words, out string? problem)
+    {
         problem = null;
-        return setting;
+        if (!words.Keys.Any(IsAfter)) return true;
+        var before = words.Where(w => !IsAfter(w.Key)).ToDictionary(w => w.Key, w => w.Value, StringComparer.Ordinal);
+        foreach ((string name, string value) in words.Where(w => IsAfter(w.Key))) before[name[After.Length..].Trim()] = value;
+        Before = TryMake(model, before.Select(w => (w.Key, w.Value)), out problem);
+        return Before is not null;
     }
 
     private string? Apply(UnitModel model, string name, string value)

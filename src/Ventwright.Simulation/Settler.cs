@@ -45,6 +45,7 @@ internal sealed class Settler
     /// <param name="from">State to start from, or null for a unit that was just laid on the bench.</param>
     public Settled Settle(double[] p, Setting setting, Settled? from)
     {
+        if (from is null && setting.Before is { } before) from = Settle(Simulator.With(p, before.Edits), before, null);
         (_p, _x) = (p, (double[])setting.Start.Clone());
         _laws.Use(_p, _x, _depression);
         _electric.Reset();

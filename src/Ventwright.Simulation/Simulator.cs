@@ -46,6 +46,14 @@ public sealed class Simulator
         return p;
     }
 
+    /// <summary>A copy of parameters with some edits made.</summary>
+    internal static double[] With(double[] p, IEnumerable<Edit> edits)
+    {
+        double[] copy = (double[])p.Clone();
+        Apply(copy, edits);
+        return copy;
+    }
+
     private static void Apply(double[] p, IEnumerable<Edit> edits)
     {
         foreach (Edit edit in edits)

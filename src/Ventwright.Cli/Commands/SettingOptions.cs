@@ -16,6 +16,7 @@ internal sealed class SettingOptions
     private readonly Option<string[]> _absent = Many("--absent", "A part that is not there.");
     private readonly Option<string[]> _alone = Many("--alone", "A part that lies alone on the table: all others are absent, the supply too. May be given several times.");
     private readonly Option<string[]> _feed = Many("--feed", "A net fed directly: sw.on=12V.");
+    private readonly Option<string[]> _after = Many("--after", "How it stood before, where the way there matters: 'stand-in RT3=30kohm', mode=auto.");
     private readonly Option<string?> _supply = new("--supply") { Description = "on or off." };
     private readonly Option<string?> _pump = new("--pump") { Description = "on or off." };
     private readonly Option<string[]> _fault = Many("--fault", "A fault that is there: Y1:stuck-shut. May be given several times.");
@@ -23,7 +24,7 @@ internal sealed class SettingOptions
     /// <summary>Adds the options to a command.</summary>
     public SettingOptions(Command command)
     {
-        foreach (Option option in (Option[])[_set, _temp, _standIn, _unplug, _absent, _alone, _feed, _supply, _pump, _fault]) command.Options.Add(option);
+        foreach (Option option in (Option[])[_set, _temp, _standIn, _unplug, _absent, _alone, _feed, _after, _supply, _pump, _fault]) command.Options.Add(option);
     }
 
     /// <summary>The setting.</summary>
@@ -57,6 +58,7 @@ internal sealed class SettingOptions
             }
         }
 
+        words.AddRange((parsed.GetValue(_after) ?? []).Select(t => Pair("--after", t)).Select(w => ($"after {w.Name}", w.Value)));
         words.AddRange((parsed.GetValue(_unplug) ?? []).Select(id => ($"unplug {id}", "yes")));
         words.AddRange((parsed.GetValue(_absent) ?? []).Select(id => ($"absent {id}", "yes")));
         words.AddRange(SettingWords.Alone(model, parsed.GetValue(_alone) ?? []));

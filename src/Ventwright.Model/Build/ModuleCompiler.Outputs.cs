@@ -98,7 +98,7 @@ internal sealed partial class ModuleCompiler
         part.Fault("weak", 0.2, "what it drives is weak", PartBuilder.Scale(driver, 40));
         CompiledRule? when = RuleOf(keys, key, true, true), until = RuleOf(keys, "until", true), waits = RuleOf(keys, "waits-for", true);
         double after = keys.Quantity("after", Dimension.Second, 0);
-        if (when is not null) _outputs.Add(new(entry.Key, part.Index, OutputKind.Switch, on, when, until, waits, -1, 0, -1, Told(keys, $"on when {keys.Text(key)}"), after));
+        if (when is not null) _outputs.Add(new(entry.Key, part.Index, OutputKind.Switch, on, when, until, waits, -1, 0, -1, Told(keys, $"on when {keys.Text(key)}"), after, Shift(part, [when, until])));
     }
 
     private void VoltsOutput(SheetEntry entry, MapReader keys)
@@ -114,7 +114,20 @@ internal sealed partial class ModuleCompiler
         part.Fault("dead", 0.4, "the pin stays at 0 V", PartBuilder.Set(part.Force(level), 0));
         part.Fault("stuck-high", 0.25, "the pin stays at its highest", PartBuilder.Set(part.Force(level), 12));
         CompiledRule? volts = RuleOf(keys, "volts", false, true), waits = RuleOf(keys, "waits-for", true);
-        if (volts is not null) _outputs.Add(new(entry.Key, part.Index, OutputKind.Volts, level, volts, null, waits, -1, 0, -1, Told(keys, $"volts {keys.Text("volts")}")));
+        if (volts is not null)
+            _outputs.Add(new(entry.Key, part.Index, OutputKind.Volts, level, volts, null, waits, -1, 0, -1, Told(keys, $"volts {keys.Text("volts")}"), ShiftParameter: Shift(part, [volts])));
+    }
+
+    /// <summary>An output with a threshold can have it off by a quarter either way (common practice, no source).</summary>
+    private int Shift(PartBuilder part, ReadOnlySpan<CompiledRule?> rules)
+    {
+        bool has = false;
+        foreach (CompiledRule? rule in rules) has |= rule?.HasThreshold == true;
+        if (!has) return -1;
+        int shift = _unit.Parameter($"{part.Id} thresholds off by", 0);
+        part.Fault("threshold-shifted@far", 0.08, "changes later than it should", PartBuilder.Set(shift, 0.25));
+        part.Fault("threshold-shifted@near", 0.08, "changes earlier than it should", PartBuilder.Set(shift, -0.25));
+        return shift;
     }
 
     private void SeekOutput(SheetEntry entry, MapReader keys)

@@ -71,10 +71,11 @@ public enum OutputKind
 /// <param name="DeadBand">For a servo: error below which the module stops driving.</param>
 /// <param name="Servo">For a servo: its position's variable.</param>
 /// <param name="Text">Its rule in words.</param>
+/// <param name="ShiftParameter">Parameter with the share by which its thresholds are off, or -1.</param>
 /// <param name="AfterS">For a switch: seconds that its condition must hold before it comes on. At rest it has no effect.</param>
 public sealed record ModuleOutput(
     string Name, int Part, OutputKind Kind, int Variable, CompiledRule Value, CompiledRule? Until, CompiledRule? WaitsFor, int Reads,
-    double DeadBand, int Servo, string Text, double AfterS = 0);
+    double DeadBand, int Servo, string Text, double AfterS = 0, int ShiftParameter = -1);
 
 /// <summary>The module's rules: inputs, signals in the order in which they are worked out, outputs.</summary>
 /// <param name="Part">Index of the module's part.</param>

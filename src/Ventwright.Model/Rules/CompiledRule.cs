@@ -46,6 +46,9 @@ public sealed class CompiledRule
     /// <summary>Indices of the signals that the rule reads, in the order of its text, each once.</summary>
     public IReadOnlyList<int> Reads => [.. _program.Where(i => i.Step == Step.Signal).Select(i => i.Index).Distinct()];
 
+    /// <summary>Whether it has a threshold that could be off: a comparison or a table.</summary>
+    public bool HasThreshold => _program.Any(i => i.Step is (>= Step.Less and <= Step.GreaterOrEqual) or Step.Table);
+
     /// <summary>Whether its result is yes or no. An if between two conditions counts as a number.</summary>
     public bool IsCondition => _program[^1].Step is Step.Not or Step.IsWord or (>= Step.Less and <= Step.Or);
 
@@ -53,7 +56,8 @@ public sealed class CompiledRule
     /// Computes the rule. Conditions give 1 or 0. Both branches of an if are computed; division by zero follows IEEE 754.
     /// </summary>
     /// <param name="signals">Values of the signals, by the indices given when the rule was compiled.</param>
-    public double Evaluate(ReadOnlySpan<double> signals)
+    /// <param name="shift">By which share the right-hand sides of its comparisons and the keys of its tables are off; 0 in a sound module.</param>
+    public double Evaluate(ReadOnlySpan<double> signals, double shift = 0)
     {
         Span<double> stack = stackalloc double[_stackSize];
         int top = -1;
@@ -64,8 +68,8 @@ public sealed class CompiledRule
             stack[first] = used switch
             {
                 0 => instruction.Step == Step.Constant ? instruction.Value : signals[instruction.Index],
-                1 => One(in instruction, stack[first]),
-                2 => Two(instruction.Step, stack[first], stack[first + 1]),
+                1 => One(in instruction, instruction.Step == Step.Table ? stack[first] / (1 + shift) : stack[first]),
+                2 => Two(instruction.Step, stack[first], instruction.Step is >= Step.Less and <= Step.GreaterOrEqual ? stack[first + 1] * (1 + shift) : stack[first + 1]),
                 _ => Three(instruction.Step, stack[first], stack[first + 1], stack[first + 2]),
             };
             top = first;

@@ -109,7 +109,7 @@ public sealed partial class OpenSession
         SessionEvent? last = Entries.LastOrDefault(e => !e.Undone && e.Kind is (SessionEventKind.Panel or SessionEventKind.Reading));
         Dictionary<string, string> set = last is null ? []
             : last.Kind == SessionEventKind.Panel ? WrittenEntries.Body<PanelBody>(last).Set : WrittenEntries.Body<ReadingBody>(last).Set;
-        return set.Where(w => !IsBenchWord(w.Key) && !w.Key.StartsWith("wiggle ", StringComparison.Ordinal)).Select(w => (w.Key, w.Value));
+        return set.Where(w => !IsBenchWord(w.Key) && !w.Key.StartsWith("wiggle ", StringComparison.Ordinal) && !Setting.IsAfter(w.Key)).Select(w => (w.Key, w.Value));
     }
 
     private string KeyOf(CheckBody body) => $"{SettingWords.MakeOfKnown(Unit.Model, body.Set.Select(s => (s.Key, s.Value))).Key} {body.At}";

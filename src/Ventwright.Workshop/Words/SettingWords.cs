@@ -62,13 +62,15 @@ public static class SettingWords
             if (!string.Equals(from, to, StringComparison.Ordinal)) steps.Add(new(name, from, to, Text(model, name, to)));
         }
 
-        return [.. steps.OrderBy(s => s.Name != "supply" ? 1 : s.To == "off" ? 0 : 2)];
+        return [.. steps.Where(s => s.Text.Length > 0).OrderBy(s => Setting.IsAfter(s.Name) ? 0.5 : s.Name != "supply" ? 1 : s.To == "off" ? 0 : 2)];
     }
 
     /// <summary>What to do, as a person would say it at the bench.</summary>
     public static string Text(UnitModel model, string name, string to)
     {
         int space = name.IndexOf(' ', StringComparison.Ordinal);
+        // What stood before is only done on the way to a setting, never undone.
+        if (Setting.IsAfter(name)) return to.Length == 0 ? "" : $"First: {Text(model, name[(space + 1)..], to)} and let it settle";
         if (space > 0) return Verb(model, name[..space], name[(space + 1)..], to);
         return name switch
         {
