@@ -1,7 +1,6 @@
 using Ventwright.Model.Kernel;
 using Ventwright.Physics.Car;
 using Ventwright.Simulation;
-using Ventwright.Simulation.Time;
 
 namespace Ventwright.Bench.Car;
 
@@ -27,25 +26,17 @@ public sealed record DriveOptions
 /// <summary>Drives a simulated unit in the bench car: the module's rules are closed round the cabin.</summary>
 public sealed class Drive
 {
-    private readonly Simulator _simulator;
     private readonly UnitModel _model;
     private readonly Scenario _scenario;
     private readonly DriveOptions _options;
-    private readonly BenchCar _car;
-    private readonly UnitRun _run;
-    private readonly (int Variable, string Name)[] _conditions;
-    private readonly int[] _clutches;
+    private readonly CarLoop _loop;
     private Moment _moment;
 
     private Drive(Simulator simulator, Scenario scenario, CarBody body, DriveOptions options, Setting first)
     {
-        (_simulator, _model, _scenario, _options, _moment) = (simulator, simulator.Model, scenario, options, scenario.Moments[0]);
-        _car = new(_model, body, BenchCar.Standing(scenario.CabinK, scenario.TrimK, scenario.CoolantK, _moment.Weather));
-        _conditions = [.. _model.Conditions.Where(c => !double.IsNaN(_car.Condition(c.Name, _moment.Weather))).Select(c => (c.Variable, c.Name))];
-        _clutches = [.. _model.Parts.Index().Where(p => p.Item.Kind == "clutch-coil" && _model.MainVariable[p.Index] >= 0).Select(p => _model.MainVariable[p.Index])];
-        // The sensors of a car that has stood are as warm as the car.
-        _run = new(simulator, Warmed(first), options.Faults);
-        Feel();
+        (_model, _scenario, _options, _moment) = (simulator.Model, scenario, options, scenario.Moments[0]);
+        var car = new BenchCar(_model, body, BenchCar.Standing(scenario.CabinK, scenario.TrimK, scenario.CoolantK, _moment.Weather));
+        _loop = new(simulator, car, first, _moment.Weather, options.Faults);
     }
 
     /// <summary>Runs a drive.</summary>
@@ -68,18 +59,10 @@ public sealed class Drive
         return new Drive(simulator, scenario, body, options, first).Go(progress, stop);
     }
 
-    private Setting Warmed(Setting first)
-    {
-        IEnumerable<(string, string)> words = first.Words.Select(w => (w.Key, w.Value));
-        IEnumerable<(string, string)> warm = _conditions.Where(c => !first.Words.ContainsKey(c.Name))
-            .Select(c => (c.Name, FormattableString.Invariant($"{_car.Condition(c.Name, _moment.Weather) - 273.15:0.###} degC")));
-        return Setting.TryMake(_model, words.Concat(warm), out _) ?? first;
-    }
-
     private DriveRecord Go(Action<double>? progress, CancellationToken stop)
     {
         double length = _options.Seconds ?? _scenario.Seconds, worst = 0;
-        var keeper = new DriveKeeper(_model, _run, _car, _scenario);
+        var keeper = new DriveKeeper(_model, _loop.Run, _loop.Car, _scenario);
         int steps = (int)Math.Round(length / _options.Step), keep = Math.Max(1, (int)Math.Round(_options.Every / _options.Step));
         for (int i = 0; i <= steps; i++)
         {
@@ -88,14 +71,11 @@ public sealed class Drive
             if (i % 1000 == 0) progress?.Invoke((double)i / steps);
             if (i == steps) break;
             Turn(i * _options.Step);
-            _car.Advance(_options.Step, _moment.Weather, new(_run.AirFlow, Clutch(), BenchCar.Water(_model, _run.Variables, _run.Parameters)));
-            worst = Math.Max(worst, Math.Abs(_car.ImbalanceW));
-            Feel();
-            _run.Advance(_options.Step);
+            _loop.Step(_options.Step, _moment.Weather);
+            worst = Math.Max(worst, Math.Abs(_loop.Car.ImbalanceW));
         }
 
-        string[] unmoved = [.. _model.Conditions.Where(c => !_conditions.Any(k => k.Variable == c.Variable)).Select(c => c.Name)];
-        return keeper.Record(_options.Faults, _run.Sound, worst, unmoved);
+        return keeper.Record(_options.Faults, _loop.Run.Sound, worst, _loop.Unmoved);
     }
 
     /// <summary>Takes the scenario's next moment, if it has come.</summary>
@@ -104,22 +84,6 @@ public sealed class Drive
         Moment now = _scenario.At(seconds);
         if (ReferenceEquals(now, _moment)) return;
         _moment = now;
-        if (Setting.TryMake(_model, [.. Scenario.Panel(_model, now), .. _options.Hands], out _) is { } setting) _run.Set(setting);
-    }
-
-    private bool Clutch()
-    {
-        foreach (int clutch in _clutches)
-        {
-            if (_run.Variables[clutch] < 0.5) return false;
-        }
-
-        return _clutches.Length > 0;
-    }
-
-    private void Feel()
-    {
-        foreach ((int variable, string name) in _conditions) _run.Feel(variable, _car.Condition(name, _moment.Weather));
-        foreach (Aspirator aspirator in _model.Aspirators) _run.Surround(aspirator.Sensor, _car.AspiratedK(_run.AirFlow[aspirator.Branch], _moment.Weather));
+        if (Setting.TryMake(_model, [.. Scenario.Panel(_model, now), .. _options.Hands], out _) is { } setting) _loop.Run.Set(setting);
     }
 }

@@ -51,7 +51,9 @@ internal static class DriveCommand
     private static DriveRecord Go(Simulator simulator, Scenario world, CarBody body, DriveOptions options) =>
         Drive.Run(simulator, world, body, options, out string? problem, Progress.Share($"driving: {world.Name}")) ?? throw new BadInputException(problem ?? "the drive cannot be run");
 
-    private static T Read<T>(Func<ProblemList, T?> read, string what)
+    /// <summary>Reads a file.</summary>
+    /// <exception cref="BadInputException">It has errors; the message tells each.</exception>
+    internal static T Read<T>(Func<ProblemList, T?> read, string what)
         where T : class
     {
         var problems = new ProblemList();

@@ -1,0 +1,71 @@
+using System.CommandLine;
+using System.Globalization;
+using Ventwright.Bench.StepTest;
+using Ventwright.Cli.Output;
+using Ventwright.Model.Kernel;
+using Ventwright.Quantities;
+using Ventwright.Simulation;
+using Ventwright.Workshop;
+
+namespace Ventwright.Cli.Commands;
+
+/// <summary><c>steps SHEET</c>: automatic mode proven by hand, with resistances in place of the sensors.</summary>
+internal static class StepsCommand
+{
+    /// <summary>Makes the command.</summary>
+    public static Command Make()
+    {
+        var command = new Command("steps", "The step test of automatic mode: which resistance goes where, and what must then happen within which time.");
+        var input = new SheetInput(command);
+        command.SetAction(parsed =>
+        {
+            UnitModel model = input.Load(parsed);
+            var simulator = new Simulator(model);
+            Progress.Say("turning every sensor and dial through the module's thresholds");
+            AutomaticTest test = AutomaticTest.Make(simulator, new(simulator), Progress.Share("working out what each fault does to each step"))
+                ?? throw new BadInputException("this unit has no module: there is no automatic mode to test");
+            if (input.AsJson(parsed)) WriteJson(model, test, input.Units(parsed));
+            else WriteText(model, test, input.Units(parsed));
+            return ExitCodes.Fine;
+        });
+        return command;
+    }
+
+    private static void WriteText(UnitModel model, AutomaticTest test, UnitSystem units)
+    {
+        Screen.Line(string.Create(CultureInfo.InvariantCulture, $"{test.Steps.Count} steps, about {test.Minutes:0} minutes, show {test.ShownShare:0 %} of the fault weight of module, sensors and feedback."));
+        Screen.Line("Caution: the blowers start in several steps: keep hands, sleeves and hair off them, and feed the unit through a fuse. Resistances go in with the supply off.");
+        Setting stands = Setting.Default(model);
+        int number = 0;
+        foreach (TestStep step in test.Steps)
+        {
+            Screen.Line();
+            Screen.Line($"Step {++number}: {step.Purpose}.");
+            foreach (SettingStep turn in SettingWords.Steps(model, stands, step.Setting)) Screen.Line($"  {turn.Text}.");
+            if (step.Restart) Screen.Line("  Switch the supply off for some seconds and on again: the module follows something slowly on purpose.");
+            Screen.Table(["look at", "where", "must show", "within"], step.Looks.Select(l => (string[])
+                [l.What.ToString(), l.Place.Name, ReadingWords.Of(l.Band, units), l.WithinS > 0 ? $"{l.WithinS.ToString("0", CultureInfo.InvariantCulture)} s" : ""]));
+            stands = step.Setting;
+        }
+
+        if (test.NotShown.Count > 0) Screen.Line($"No step shows: {string.Join(", ", test.NotShown.Select(f => f.Id))}.");
+        foreach (IReadOnlyList<Fault> group in test.Inseparable) Screen.Line($"No step tells apart: {string.Join(", ", group.Select(f => f.Id))}.");
+    }
+
+    private static void WriteJson(UnitModel model, AutomaticTest test, UnitSystem units) => Json.Write(new
+    {
+        V = 1,
+        Minutes = Json.Number(test.Minutes),
+        ShownShare = Json.Number(test.ShownShare),
+        Steps = test.Steps.Select(s => new
+        {
+            Set = s.Setting.Words,
+            s.Purpose,
+            s.Restart,
+            Looks = s.Looks.Select(l => new { Check = BandJson.Of(l.Band, units), l.WithinS, Place = l.Place.Name, l.Place.Caution }),
+        }),
+        NotShown = test.NotShown.Select(f => f.Id),
+        Inseparable = test.Inseparable.Select(g => g.Select(f => f.Id)),
+        Parts = model.Parts.Length,
+    });
+}
