@@ -10,5 +10,6 @@ internal static class CommandList
     [
         CheckCommand.Make, ShowCommand.Make, SchemaCommand.Make, ExpectCommand.Make, ChartCommand.Make, ExportCommand.Make,
         PlanCommand.Make, SymptomsCommand.Make, FindCommand.Make, BenchCommand.Make, StudyCommand.Make, CardsCommand.Make, AppCommand.Make, Demo.Make,
+        SensorCommand.Make, SweepCommand.Make, AspiratorCommand.Make, StandInCommand.Make,
     ];
 }
