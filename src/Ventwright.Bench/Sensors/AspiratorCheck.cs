@@ -1,3 +1,4 @@
+using System.Globalization;
 using Ventwright.Model.Kernel;
 using Ventwright.Model.Sheet.Text;
 using Ventwright.Simulation;
@@ -91,6 +92,16 @@ public sealed record AspiratorCheck(string Id, string Name, SensorPart Sensor, d
 
         return null;
     }
+
+    /// <summary>A setting with every control that it does not name where the sheet has it, so that nothing is tried.</summary>
+    /// <param name="model">The unit.</param>
+    /// <param name="set">Controls and conditions that are told.</param>
+    public static IReadOnlyList<(string Name, string Value)> AsItStands(UnitModel model, IReadOnlyList<(string Name, string Value)> set) =>
+    [
+        .. set,
+        .. model.Controls.Where(c => set.All(s => s.Name != c.Name))
+            .Select(c => (c.Name, c.Positions.Length > 0 ? c.Positions[(int)model.Variables[c.Variable].Start] : model.Variables[c.Variable].Start.ToString("R", CultureInfo.InvariantCulture))),
+    ];
 
     /// <summary>Works it out.</summary>
     /// <param name="simulator">The unit.</param>

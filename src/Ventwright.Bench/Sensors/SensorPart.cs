@@ -58,14 +58,14 @@ public sealed record SensorPart(
     /// <summary>The setting word that puts a resistance in its place.</summary>
     internal (string Name, string Value) StandIn(double ohms) => ($"stand-in {Id}", ohms.ToString("R", CultureInfo.InvariantCulture) + " ohm");
 
-    /// <summary>Names of pins of connectors, test pins too, that sit on some nets.</summary>
+    /// <summary>Names of the pins of the one connector that carries all of some nets; empty when there is none.</summary>
     internal static IReadOnlyList<string> PinsOf(UnitModel model, params int[] nets)
     {
         var pins = model.Electric.Where(b => b.Name.StartsWith("pin ", StringComparison.Ordinal) && model.Parts[b.Part].Kind == "connector" && (nets.Contains(b.A) || nets.Contains(b.B)) && !(b.A == 0 || b.B == 0))
             .Select(b => (Part: model.Parts[b.Part].Id, Text: $"{model.Parts[b.Part].Id} {b.Name}")).ToList();
-        // A net with many pins is a rail, such as the sensors' common ground; the plug of the part itself is the one that carries both its nets.
-        string[] both = [.. pins.GroupBy(p => p.Part).Where(g => g.Count() == nets.Length).Select(g => g.Key)];
-        return [.. pins.Where(p => both.Length == 0 || both.Contains(p.Part)).Take(4).Select(p => p.Text)];
+        // A net with many pins is a rail, such as the sensors' common ground; the plug of the part itself is the one that carries all its nets.
+        string? own = pins.GroupBy(p => p.Part).FirstOrDefault(g => g.Count() == nets.Length)?.Key;
+        return [.. pins.Where(p => p.Part == own).Select(p => p.Text)];
     }
 
     private static string NotASensor(UnitModel model, int part, string id)

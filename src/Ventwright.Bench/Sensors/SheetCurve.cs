@@ -99,7 +99,7 @@ public sealed record SheetCurve(string Text, string Written, string Before, int 
                 bool isFirst = entry.Key == old[0].Key;
                 string kept = braces ? "" : Comments(from, to);
                 if (isFirst) cuts.Add((from, to, braces ? string.Join(", ", entries) : kept + string.Join("\n" + new string(' ', entry.KeyMark.Column - 1), entries)));
-                else if (braces) cuts.Add((AfterComma(from), to, ""));
+                else if (braces) cuts.AddRange(WithComma(entry, from, to));
                 else cuts.Add(WholeLines(from, to, kept));
             }
 
@@ -147,12 +147,14 @@ public sealed record SheetCurve(string Text, string Written, string Before, int 
             return -1;
         }
 
-        /// <summary>Start of the cut for an entry in braces: the comma before it, when only blanks lie between.</summary>
-        private int AfterComma(int from)
+        /// <summary>An entry in braces and the comma before it; a comment between the two stays.</summary>
+        private IEnumerable<(int From, int To, string Put)> WithComma(SheetEntry entry, int from, int to)
         {
-            int i = from - 1;
-            while (i > 0 && char.IsWhiteSpace(text[i])) i--;
-            return text[i] == ',' ? i : -1;
+            SheetEntry before = map.Entries.TakeWhile(e => e.Key != entry.Key).Last();
+            int comma = End(before.Value);
+            while (comma >= 0 && comma < from && char.IsWhiteSpace(text[comma])) comma++;
+            if (comma < 0 || text[comma] != ',') return [(-1, to, "")];
+            return text[(comma + 1)..from].Trim().Length == 0 ? [(comma, to, "")] : [(comma, comma + 1, ""), (from, to, "")];
         }
 
         /// <summary>The lines of an entry, with its comments left behind.</summary>

@@ -75,7 +75,14 @@ internal static class OtherStandIns
     private static HoseDepression Depression(UnitModel model, Variable travel, int hose, double pascal, bool given)
     {
         double share = given || pascal == 0 ? 0 : model.Tolerances.Where(t => t.Parameter == travel.Parameter + 2).Select(t => t.Amount).FirstOrDefault();
-        return new(model.Hoses[hose], pascal, pascal * (1 - share), pascal * (1 + share));
+        return new(Outer(model, travel.Part, hose), pascal, pascal * (1 - share), pascal * (1 + share));
+    }
+
+    /// <summary>The sheet's hose behind a part's own chamber.</summary>
+    private static string Outer(UnitModel model, int part, int chamber)
+    {
+        VacuumBranch? neck = Array.Find(model.Vacuum, b => b.Part == part && (b.A == chamber || b.B == chamber) && b.A != 0 && b.B != 0);
+        return model.Hoses[neck is null ? chamber : neck.A == chamber ? neck.B : neck.A];
     }
 
     public static VacuumStandIn? Source(UnitModel model, int part, string value, out string? problem)
@@ -93,7 +100,7 @@ internal static class OtherStandIns
         }
 
         double spread = value == "on" ? tolerance : 0;
-        string hose = model.Hoses[source.Hose];
+        string hose = Outer(model, part, source.Hose);
         string[] steps = [$"Put a pump with a gauge on {hose}: {Both(pascal)}.", "A hand pump feeds leaks for a moment only: for a unit that runs, take a small electric pump with a reservoir, or the engine."];
         return new(info.Id, [new(hose, pascal, pascal - spread, pascal + spread)], double.NaN, info.Name, steps, Cautions(), value is "off" ? ("pump", "off") : null);
     }

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Ventwright.Bench.Sensors;
 using Ventwright.Model.Kernel;
 using Ventwright.Physics.Sensing;
@@ -28,7 +29,7 @@ internal static class SensorStandIns
         PotentiometerSetting pot = Pot(ohms, r => Error(r));
         return new(
             sensor, kelvin, ohms, options.CountSelfHeating, (Error(ohms * 1.005) - Error(ohms * 0.995)), Error(ohms + 0.5) - Error(ohms - 0.5), box, Error(set), pot,
-            Choices(new(drawer.Resistors), ohms, options, Error, load.Amps), load, options.DissipationWPerK, sensor.Name, Steps(sensor), Cautions(), sensor.StandIn(ohms));
+            Choices(new(drawer.Resistors), ohms, options, Error, load.Amps), load, options.DissipationWPerK, sensor.Name, Steps(sensor), Cautions(), ($"stand-in {id}", string.Create(CultureInfo.InvariantCulture, $"{ohms:G6} ohm")));
     }
 
     private static bool TryTemperature(string value, out double kelvin, out string? problem)

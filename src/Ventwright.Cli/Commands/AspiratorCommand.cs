@@ -13,6 +13,8 @@ namespace Ventwright.Cli.Commands;
 /// <summary><c>aspirator SHEET</c>: the air past the cabin sensor, and what the loss of its hose does.</summary>
 internal static class AspiratorCommand
 {
+    private static readonly string[] Airs = ["none", "weak", "fair", "strong"];
+
     /// <summary>Makes the command.</summary>
     public static Command Make()
     {
@@ -21,7 +23,7 @@ internal static class AspiratorCommand
         var which = new Argument<string?>("ASPIRATOR") { Description = "Id of the aspirator, when the sheet has several.", Arity = ArgumentArity.ZeroOrOne };
         var dash = new Option<string?>("--dash-air") { Description = "Temperature of still air behind the dash: 40C (common practice, no source) unless told." };
         var set = new Option<string[]>("--set") { Description = "A control or condition that is held: mode=auto.", Arity = ArgumentArity.OneOrMore };
-        var seen = new Option<string?>("--seen") { Description = "What was seen with --set: none, weak, fair or strong; says whether it fits." };
+        var seen = new Option<string?>("--seen") { Description = "What was seen as --set has it, other controls where the sheet has them: none, weak, fair or strong; says whether it fits." };
         command.Arguments.Add(which);
         foreach (Option option in (Option[])[dash, set, seen]) command.Options.Add(option);
         command.SetAction(parsed =>
@@ -38,7 +40,8 @@ internal static class AspiratorCommand
             string sensor = AspiratorCheck.SensorOf(path, text, id) ?? (SensorPart.All(model) is [var first, ..] ? first : throw new BadInputException("this sheet has no thermistor"));
             double kelvin = parsed.GetValue(dash) is { } air ? Temperature(air) : AspiratorCheck.UsualDashKelvin;
             (string, string)[] held = [.. (parsed.GetValue(set) ?? []).Select(t => SettingOptions.Pair("--set", t))];
-            AspiratorCheck check = AspiratorCheck.TryMake(new Simulator(model), id, sensor, kelvin, held, out string? problem) ?? throw new BadInputException(problem!);
+            Progress.Say("working out the air in each setting");
+            AspiratorCheck check = AspiratorCheck.TryMake(new Simulator(model), id, sensor, kelvin, parsed.GetValue(seen) is null ? held : AspiratorCheck.AsItStands(model, held), out string? problem) ?? throw new BadInputException(problem!);
             (bool Fits, string Text)? judged = parsed.GetValue(seen) is { } word ? Judge(check, word) : null;
             if (input.AsJson(parsed)) WriteJson(check, judged, units);
             else WriteText(model, check, judged, units);
@@ -56,15 +59,15 @@ internal static class AspiratorCommand
 
     private static (bool, string) Judge(AspiratorCheck check, string word)
     {
-        string[] words = ["none", "weak", "fair", "strong"];
-        if (!words.Contains(word, StringComparer.Ordinal)) throw new BadInputException($"--seen is one of {string.Join(", ", words)}, not '{word}'");
-        if (check.Flows.Count > 1) throw new BadInputException($"--seen belongs to one setting; the air differs between {string.Join(" / ", check.Flows.Select(f => Say(f.Set)))}: say with --set how the unit stood");
+        if (!Airs.Contains(word, StringComparer.Ordinal)) throw new BadInputException($"--seen is one of {string.Join(", ", Airs)}, not '{word}'");
         AspiratorFlow flow = check.Flows[0];
         bool fits = flow.Speed.Words.Contains(word), lost = word == flow.WordWithoutHose;
         string tells = fits ? lost ? "fits, but fits a hose that is off as well: look in a setting with more air" : "fits"
             : lost ? "does not fit a sound aspirator, but fits a hose that is off or split, or a clogged grille" : "does not fit";
-        return (fits, $"seen: {word}; expected: {string.Join(" or ", flow.Speed.Words)}; it {tells}");
+        return (fits, $"seen: {word}; expected: {Words(flow)}; it {tells}");
     }
+
+    private static string Words(AspiratorFlow flow) => string.Join(" or ", flow.Speed.Words.OrderBy(w => Array.IndexOf(Airs, w)));
 
     private static string Say(IReadOnlyList<(string Name, string Value)> set) => set.Count == 0 ? "as it stands" : string.Join(" ", set.Select(s => $"{s.Name}={s.Value}"));
 
@@ -76,7 +79,7 @@ internal static class AspiratorCommand
             check.Flows.Select(f => (string[])
             [
                 Say(f.Set) + (f.AlsoIn.Count > 0 ? string.Create(CultureInfo.InvariantCulture, $" and {f.AlsoIn.Count} more") : ""), Speed(f.Speed.Nominal.Value), $"{Speed(Math.Max(0, f.Speed.Low))} .. {Speed(f.Speed.High)}",
-                QuantityText.Format(f.FlowM3PerS, Dimension.VolumeFlow, units), string.Join(" or ", f.Speed.Words), AspiratorFlow.Tissue(f.Speed.Nominal.Word ?? "none"), $"{Speed(f.WithoutHose)}, {f.WordWithoutHose}",
+                QuantityText.Format(f.FlowM3PerS, Dimension.VolumeFlow, units), Words(f), AspiratorFlow.Tissue(f.Speed.Nominal.Word ?? "none"), $"{Speed(f.WithoutHose)}, {f.WordWithoutHose}",
             ]));
         if (judged is { } answer) Screen.Line(answer.Text);
         HoseLoss loss = check.Loss;

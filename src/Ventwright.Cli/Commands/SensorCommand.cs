@@ -58,6 +58,7 @@ internal sealed class SensorCommand
         }
 
         (string, string)[] set = [.. (parsed.GetValue(_set) ?? []).Select(t => SettingOptions.Pair("--set", t))];
+        Progress.Say($"working out what {id} as measured changes");
         SensorCheck check = SensorCheck.TryMake(new Simulator(model), id, readings, Meter(parsed), Range(parsed), set, out problem) ?? throw new BadInputException(problem!);
         SheetCurve? written = Write(parsed, check);
         if (_input.AsJson(parsed)) SensorView.WriteJson(check, written, units);

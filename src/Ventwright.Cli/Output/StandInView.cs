@@ -171,7 +171,8 @@ internal static class StandInView
     private static string Small(double kelvins, UnitSystem units)
     {
         double shown = QuantityText.ToUnit(kelvins, Dimension.TemperatureDifference, units);
-        return Text($"{(shown < 0 ? "-" : "+")}{Math.Abs(shown).ToString(Math.Abs(shown) < 0.1 ? "0.000" : "0.00", CultureInfo.InvariantCulture)} {QuantityText.Unit(Dimension.TemperatureDifference, units)}");
+        return Math.Abs(shown) < 5e-4 ? $"0.000 {QuantityText.Unit(Dimension.TemperatureDifference, units)}"
+            : Text($"{(shown < 0 ? "-" : "+")}{Math.Abs(shown).ToString(Math.Abs(shown) < 0.1 ? "0.000" : "0.00", CultureInfo.InvariantCulture)} {QuantityText.Unit(Dimension.TemperatureDifference, units)}");
     }
 
     private static string Both(double pascal) => $"{QuantityText.Format(pascal, Dimension.Pressure, UnitSystem.Metric)} ({QuantityText.Format(pascal, Dimension.Pressure, UnitSystem.US)})";

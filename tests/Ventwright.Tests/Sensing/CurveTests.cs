@@ -46,12 +46,13 @@ public class CurveTests
         Assert.All(Enumerable.Range(0, 101), i => Assert.InRange(fit.Curve.Kelvin(CommonCurve.Ohms(273.15 + i)) - 273.15 - i, -0.03, 0.03));
     }
 
+    /// <summary>The table is not exactly of this form: the fit through 0, 50 and 100 degC leaves 0.07 K at 25 degC.</summary>
     [Fact]
-    public void Three_points_of_a_kernel_table_give_the_others_within_its_rounding()
+    public void Three_points_of_a_kernel_table_give_the_others_to_a_tenth_of_a_kelvin()
     {
         var table = Published.Thermistor("table-a").Where(p => p.Kelvin is > 270 and < 375).ToArray();
         ThermistorFit fit = ThermistorFit.Fit([.. new[] { 0, 2, 4 }.Select(i => new CalibrationPoint(table[i].Kelvin, table[i].Ohms, 0.01, 1e-4))], 3);
-        Assert.All(table, p => Assert.Equal(p.Kelvin, fit.Curve.Kelvin(p.Ohms), 0.06));
+        Assert.All(table, p => Assert.Equal(p.Kelvin, fit.Curve.Kelvin(p.Ohms), 0.1));
     }
 
     /// <summary>Common 10 kohm curve: R25 10000 and R85 1070.3 are Beta 3977 K, within 1 K (IEC 60539-1 definition, from memory).</summary>
