@@ -65,7 +65,8 @@ public sealed record SheetCurve(string Text, string Written, string Before, int 
         SteinhartHart curve = check.Fit.Curve;
         if (check.Fit.Constants == 2) return [$"r25: {Ohms(curve.Ohms(SteinhartHart.NameTemperature))}", string.Create(CultureInfo.InvariantCulture, $"beta: {1 / curve.B:0}")];
         const double zero = 273.15, step = 10;
-        int first = (int)Math.Floor((check.LowKelvin - zero) / step), last = (int)Math.Ceiling((check.HighKelvin - zero) / step);
+        double low = Math.Min(check.LowKelvin, check.Readings.Min(r => r.Reading.Bath.Kelvin)), high = Math.Max(check.HighKelvin, check.Readings.Max(r => r.Reading.Bath.Kelvin));
+        int first = (int)Math.Floor((low - zero) / step), last = (int)Math.Ceiling((high - zero) / step);
         IEnumerable<string> rows = Enumerable.Range(first, last - first + 1)
             .Select(i => string.Create(CultureInfo.InvariantCulture, $"{i * step} degC: {Ohms(curve.Ohms(zero + (i * step)))}"));
         return [$"table: {{ {string.Join(", ", rows)} }}"];

@@ -89,6 +89,9 @@ public sealed record TrackTest(TrackPart Part, TrackSweep Sweep, IReadOnlyList<T
 
         var sweep = new TrackSweep(points, limits.Jump);
         List<TrackFinding> findings = [Total(part, data, whole, meter), Ends(sweep, limits), Linearity(sweep, limits), Dead(simulator, part, sweep, notes), Jumps(sweep, limits), Noise(sweep, limits)];
+        TrackPoint farthest = points.Where(p => !double.IsNaN(p.Share)).MaxBy(p => Math.Abs(p.Share - p.Place));
+        if (part.Input is { Reads: InputReads.Fraction } reads && sweep.Slope > 0 && Math.Abs(farthest.Share - farthest.Place) > 0.02)
+            notes.Add($"the module takes what the wiper shows for the place (input {reads.Name}): it is off by up to {Share(Math.Abs(farthest.Share - farthest.Place))} of the travel, at {Share(farthest.Place)}");
         if (sweep.LargestGap > 0.1) notes.Add($"neighbouring points lie up to {Share(sweep.LargestGap)} of the travel apart; a worn place narrower than that may be missed");
         return new(part, sweep, points, findings, notes);
     }
@@ -165,7 +168,7 @@ public sealed record TrackTest(TrackPart Part, TrackSweep Sweep, IReadOnlyList<T
             "worn", "worn", owner, "worn", 1, "", [new(model.Variables[gap].Parameter + 1, EditKind.Set, dead.From), new(model.Variables[gap].Parameter + 2, EditKind.Set, dead.To), new(model.Variables[shaft].Parameter, EditKind.Set, middle)], []);
         double Read(IReadOnlyList<Fault> faults) => simulator.Settle(Setting.Default(model), faults).Signals[input.Signal];
         double bad = Read([fault]), sound = Read([fault with { Edits = [fault.Edits[2]] }]);
-        return string.Create(CultureInfo.InvariantCulture, $"in the dead spot the module reads {bad:0.00} instead of {sound:0.00} (input {input.Name}): it drives on as if the shaft stood there, and the flap hunts or runs to its end");
+        return string.Create(CultureInfo.InvariantCulture, $"in the dead spot the module reads {bad:0.00} instead of {sound:0.00} (input {input.Name}){(part.IsFeedback ? ": it drives on as if the shaft stood there, and the flap hunts or runs to its end" : " and acts on that")}");
     }
 
     private static string Share(double share) => string.Create(CultureInfo.InvariantCulture, $"{share * 100:0.#} %");

@@ -2,7 +2,6 @@ using System.Globalization;
 using Ventwright.Bench.Sensors;
 using Ventwright.Model.Kernel;
 using Ventwright.Physics.Sensing;
-using Ventwright.Quantities;
 using Ventwright.Simulation;
 
 namespace Ventwright.Bench.StandIns;
@@ -10,14 +9,14 @@ namespace Ventwright.Bench.StandIns;
 /// <summary>Resistances in place of temperature sensors.</summary>
 internal static class SensorStandIns
 {
-    private const double VoltmeterOhms = 10e6;
+    private const double VoltmeterOhms = 10e6, Same = 0.005;
 
     private static readonly double[] PotValues = [1, 2, 5];
 
     public static SensorStandIn? TryMake(Simulator simulator, string id, string value, Drawer drawer, StandInOptions options, out string? problem)
     {
         if (SensorPart.TryFind(simulator.Model, id, out problem) is not { } sensor) return null;
-        if (!TryTemperature(value, out double kelvin, out problem)) return null;
+        if (!TemperatureText.TryParse(value, out double kelvin, out problem)) return null;
         if (!(options.DissipationWPerK > 0)) problem = "a dissipation constant is above 0";
         else if (kelvin is < 200 or > 450) problem = $"{value} is outside what a thermistor of a climate unit is for (-73 .. 177 degC)";
         if (problem is not null) return null;
@@ -30,12 +29,6 @@ internal static class SensorStandIns
         return new(
             sensor, kelvin, ohms, options.CountSelfHeating, (Error(ohms * 1.005) - Error(ohms * 0.995)), Error(ohms + 0.5) - Error(ohms - 0.5), box, Error(set), pot,
             Choices(new(drawer.Resistors), ohms, options, Error, load.Amps), load, options.DissipationWPerK, sensor.Name, Steps(sensor), Cautions(), ($"stand-in {id}", string.Create(CultureInfo.InvariantCulture, $"{ohms:G6} ohm")));
-    }
-
-    private static bool TryTemperature(string value, out double kelvin, out string? problem)
-    {
-        if (QuantityText.TryParse(value, Dimension.Temperature, out kelvin, out problem)) return true;
-        return value.Length > 1 && value[^1] is 'C' or 'F' && QuantityText.TryParse($"{value[..^1]} deg{value[^1]}", Dimension.Temperature, out kelvin, out problem);
     }
 
     private static List<string> Steps(SensorPart sensor)
@@ -119,7 +112,7 @@ internal static class SensorStandIns
         return new(whole, turn, Math.Abs(error(ohms + (0.005 * whole)) - error(ohms - (0.005 * whole))));
     }
 
-    /// <summary>The best of all, then the best of fewer resistors that are not among them.</summary>
+    /// <summary>The best of all, and the best of fewer resistors that are not among them. What is within 5 mK is the same to anybody: fewer first.</summary>
     private static List<ResistorChoice> Choices(ResistorSearch search, double ohms, StandInOptions options, Func<double, double> error, double amps)
     {
         List<ResistorNetwork> found = [.. search.Closest(ohms, options.MostResistors, options.Choices)];
@@ -128,7 +121,7 @@ internal static class SensorStandIns
             if (found.TrueForAll(n => n.Parts.Count != fewer)) found.AddRange(search.Closest(ohms, fewer, fewer == 1 ? 1 : 2, only: true));
         }
 
-        return [.. found.Select(n => Choice(n, error, amps))];
+        return [.. found.Select(n => Choice(n, error, amps)).OrderBy(c => Math.Round(Math.Abs(c.ErrorK) / Same)).ThenBy(c => c.Network.Parts.Count).ThenBy(c => Math.Abs(c.ErrorK))];
     }
 
     private static ResistorChoice Choice(ResistorNetwork network, Func<double, double> error, double amps)

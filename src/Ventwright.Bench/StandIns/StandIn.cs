@@ -50,7 +50,7 @@ public sealed record SensorLoad(double PinVolts, double Amps, double Watts, doub
 /// <param name="Box">Setting of a resistance box with steps of 1 ohm or finer.</param>
 /// <param name="BoxErrorK">Error that its last step leaves, K.</param>
 /// <param name="Pot">A potentiometer with its wiper joined to one end.</param>
-/// <param name="Choices">Resistors out of the drawer, best first, then the best of fewer.</param>
+/// <param name="Choices">Resistors out of the drawer, best first, the best of fewer among them; of those within 5 mK the fewer first.</param>
 /// <param name="Load">What the module does to it.</param>
 /// <param name="DissipationWPerK">Dissipation constant that the self-heating was worked out with, W/K.</param>
 /// <param name="Name">Its name in words.</param>

@@ -50,12 +50,8 @@ internal static class AspiratorCommand
         return command;
     }
 
-    private static double Temperature(string text)
-    {
-        if (QuantityText.TryParse(text, Dimension.Temperature, out double kelvin, out string? problem)) return kelvin;
-        if (text.Length > 1 && text[^1] is 'C' or 'F' && QuantityText.TryParse($"{text[..^1]} deg{text[^1]}", Dimension.Temperature, out kelvin, out _)) return kelvin;
-        throw new BadInputException($"--dash-air: {problem}");
-    }
+    private static double Temperature(string text) =>
+        TemperatureText.TryParse(text, out double kelvin, out string? problem) ? kelvin : throw new BadInputException($"--dash-air: {problem}");
 
     private static (bool, string) Judge(AspiratorCheck check, string word)
     {

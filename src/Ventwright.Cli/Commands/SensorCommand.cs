@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Globalization;
 using Ventwright.Bench.Sensors;
 using Ventwright.Cli.Output;
 using Ventwright.Model.Kernel;
@@ -160,12 +159,8 @@ internal sealed class SensorCommand
 
     private static double Ohms(string option, string text) => Quantity(option, text, Dimension.Ohm);
 
-    private static double Temperature(string option, string text)
-    {
-        if (QuantityText.TryParse(text, Dimension.Temperature, out double kelvin, out string? problem)) return kelvin;
-        if (text.Length > 1 && text[^1] is 'C' or 'F' && QuantityText.TryParse($"{text[..^1]} deg{text[^1]}", Dimension.Temperature, out kelvin, out _)) return kelvin;
-        throw new BadInputException(string.Create(CultureInfo.InvariantCulture, $"{option}: {problem}"));
-    }
+    private static double Temperature(string option, string text) =>
+        TemperatureText.TryParse(text, out double kelvin, out string? problem) ? kelvin : throw new BadInputException($"{option}: {problem}");
 }
 
 /// <summary>Reads the accuracy of an ohmmeter.</summary>
