@@ -9,6 +9,8 @@ internal static class CommandList
     public static IReadOnlyList<Func<Command>> All { get; } =
     [
         CheckCommand.Make, ShowCommand.Make, SchemaCommand.Make, ExpectCommand.Make, ChartCommand.Make, ExportCommand.Make,
-        PlanCommand.Make, SymptomsCommand.Make, FindCommand.Make, BenchCommand.Make, StudyCommand.Make, StepsCommand.Make, SlowCarCommand.Make, DriveCommand.Make, CardsCommand.Make, AppCommand.Make, Demo.Make,
+        PlanCommand.Make, SymptomsCommand.Make, FindCommand.Make, BenchCommand.Make, StudyCommand.Make,
+        SensorCommand.Make, SweepCommand.Make, AspiratorCommand.Make, StandInCommand.Make, StepsCommand.Make, SlowCarCommand.Make, DriveCommand.Make,
+        CardsCommand.Make, AppCommand.Make, Demo.Make,
     ];
 }
