@@ -1,6 +1,5 @@
 using System.Globalization;
 using Ventwright.Model.Kernel;
-using Ventwright.Model.Sheet.Text;
 using Ventwright.Simulation;
 
 namespace Ventwright.Bench.Sensors;
@@ -74,24 +73,11 @@ public sealed record AspiratorCheck(string Id, string Name, SensorPart Sensor, d
     /// <summary>Ids of all aspirators of a unit.</summary>
     public static IReadOnlyList<string> All(UnitModel model) => [.. model.Parts.Where(p => p.Kind == "aspirator").Select(p => p.Id)];
 
-    /// <summary>The sensor that an aspirator names in the text of a sheet, or of one that it is like; null when it cannot be found.</summary>
-    /// <param name="path">Path of the sheet; a sheet that it is like lies beside it.</param>
-    /// <param name="text">The sheet.</param>
+    /// <summary>The sensor whose air an aspirator draws; null when the sheet names none.</summary>
+    /// <param name="model">The unit.</param>
     /// <param name="id">Id of the aspirator.</param>
-    public static string? SensorOf(string path, string text, string id)
-    {
-        for (int chain = 0; chain < 8; chain++)
-        {
-            SheetMap? root = SheetText.Read(path, text, new());
-            if (((root?["air"] as SheetMap)?[id] as SheetMap)?["aspirator"] is SheetScalar sensor) return sensor.Text;
-            if (root?["like"] is not SheetScalar like) return null;
-            path = Path.Combine(Path.GetDirectoryName(Path.GetFullPath(path)) ?? "", like.Text);
-            if (SheetText.LoadFile(path, new()) is not { } basis) return null;
-            text = basis;
-        }
-
-        return null;
-    }
+    public static string? SensorOf(UnitModel model, string id) =>
+        Array.Find(model.Aspirators, a => model.Parts[model.Air[a.Branch].Part].Id == id) is { } aspirator ? model.Parts[aspirator.Sensor].Id : null;
 
     /// <summary>A setting with every control that it does not name where the sheet has it, so that nothing is tried.</summary>
     /// <param name="model">The unit.</param>

@@ -3,7 +3,6 @@ using System.Globalization;
 using Ventwright.Bench.Sensors;
 using Ventwright.Cli.Output;
 using Ventwright.Model.Kernel;
-using Ventwright.Model.Sheet.Text;
 using Ventwright.Quantities;
 using Ventwright.Simulation;
 using Ventwright.Workshop;
@@ -36,8 +35,7 @@ internal static class AspiratorCommand
                 [] => throw new BadInputException("this sheet has no aspirator"),
                 var several => throw new BadInputException($"say which: {string.Join(", ", several)}"),
             };
-            string path = input.Path(parsed), text = SheetText.LoadFile(path, new()) ?? throw new BadInputException($"{path} cannot be read");
-            string sensor = AspiratorCheck.SensorOf(path, text, id) ?? (SensorPart.All(model) is [var first, ..] ? first : throw new BadInputException("this sheet has no thermistor"));
+            string sensor = AspiratorCheck.SensorOf(model, id) ?? throw new BadInputException($"{id} does not name the sensor whose air it draws");
             double kelvin = parsed.GetValue(dash) is { } air ? Temperature(air) : AspiratorCheck.UsualDashKelvin;
             (string, string)[] held = [.. (parsed.GetValue(set) ?? []).Select(t => SettingOptions.Pair("--set", t))];
             Progress.Say("working out the air in each setting");

@@ -131,7 +131,7 @@ public sealed class DriveTests
         Scenario world = ScenarioFile.Load(scenario, problems)!;
         CarBody car = ScenarioFile.LoadCar(null, problems)!;
         var options = new DriveOptions { Faults = fault is null ? [] : [unit.Model.FindFault(fault)!], Seconds = 1200 };
-        DriveRecord? drive = Drive.Run(unit, world, car, options, out string? problem);
+        DriveRecord? drive = Drive.Run(unit, world, car, options, out string? problem, null, TestContext.Current.CancellationToken);
         Assert.True(drive is not null, problem);
         return drive;
     }
