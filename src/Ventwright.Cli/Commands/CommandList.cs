@@ -9,6 +9,6 @@ internal static class CommandList
     public static IReadOnlyList<Func<Command>> All { get; } =
     [
         CheckCommand.Make, ShowCommand.Make, SchemaCommand.Make, ExpectCommand.Make, ChartCommand.Make, ExportCommand.Make,
-        PlanCommand.Make, SymptomsCommand.Make, FindCommand.Make, BenchCommand.Make, StudyCommand.Make, CardsCommand.Make, AppCommand.Make, Demo.Make,
+        PlanCommand.Make, SymptomsCommand.Make, FindCommand.Make, BenchCommand.Make, StudyCommand.Make, CardsCommand.Make, RigCommand.Make, AppCommand.Make, Demo.Make,
     ];
 }
