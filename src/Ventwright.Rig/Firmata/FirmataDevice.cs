@@ -29,6 +29,9 @@ internal sealed class FirmataDevice(DeviceSettings settings) : LineDevice(settin
     /// <summary>A board starts anew when its port is opened, and its boot loader waits for a new program first.</summary>
     protected override TimeSpan WakeUp => TimeSpan.FromSeconds(8);
 
+    /// <summary>Answers say what they belong to, and opening the port anew would start the board anew.</summary>
+    protected override bool MixesLateAnswers => false;
+
     protected override async Task<string> GreetAsync(CancellationToken cancel)
     {
         _modes.Clear();

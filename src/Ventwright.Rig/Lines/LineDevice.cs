@@ -7,6 +7,7 @@ internal abstract class LineDevice(DeviceSettings settings) : IRigDevice
 {
     private readonly SemaphoreSlim _turn = new(1, 1);
     private ByteLine? _line;
+    private bool _isStale;
 
     /// <inheritdoc/>
     public string Name => Settings.Name;
@@ -18,14 +19,31 @@ internal abstract class LineDevice(DeviceSettings settings) : IRigDevice
     /// <summary>How long it may take from opening the line until the device answers; boards that start anew when the port is opened need a while.</summary>
     protected virtual TimeSpan WakeUp => TimeSpan.Zero;
 
+    /// <summary>Whether an answer that comes too late could be taken for that to the next question; the line is then opened anew before it.</summary>
+    protected virtual bool MixesLateAnswers => true;
+
     /// <inheritdoc/>
     public async Task<string> OpenAsync(CancellationToken cancel)
     {
+        await _turn.WaitAsync(cancel);
+        try
+        {
+            return await OpenLineAsync(cancel);
+        }
+        finally
+        {
+            _turn.Release();
+        }
+    }
+
+    private async Task<string> OpenLineAsync(CancellationToken cancel)
+    {
         await CloseAsync();
+        _isStale = false;
         _line = await ByteLine.OpenAsync(Name, Settings.Line!, Settings.Timeout, cancel);
         try
         {
-            string found = await InTurnAsync(GreetAsync, Settings.Timeout + WakeUp, tries: 1, cancel);
+            string found = await WithinAsync(GreetAsync, Settings.Timeout + WakeUp, cancel);
             if (Settings.Identity is { } wanted && !found.Contains(wanted, StringComparison.OrdinalIgnoreCase))
                 throw new RigException(RigTrouble.WrongDevice, Name, $"'{wanted}' was expected at {Settings.Line}, but '{found}' answers; are two cables or addresses swapped?");
             return found;
@@ -77,6 +95,7 @@ internal abstract class LineDevice(DeviceSettings settings) : IRigDevice
         await _turn.WaitAsync(cancel);
         try
         {
+            if (_isStale) await OpenLineAsync(cancel);
             while (true)
             {
                 try
@@ -103,8 +122,10 @@ internal abstract class LineDevice(DeviceSettings settings) : IRigDevice
         {
             return await ask(limit.Token);
         }
-        catch (OperationCanceledException e) when (!cancel.IsCancellationRequested)
+        catch (OperationCanceledException e)
         {
+            _isStale = MixesLateAnswers;
+            if (cancel.IsCancellationRequested) throw;
             throw new RigException(
                 RigTrouble.NoAnswer, Name, $"no answer within {timeout.TotalSeconds:0.###} s on {Settings.Line}; is it switched on, are speed, parity and unit number right? A slow device may need a longer 'timeout'", e);
         }

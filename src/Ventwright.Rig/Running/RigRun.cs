@@ -32,7 +32,7 @@ public sealed class RigRun : IAsyncDisposable
     private RigRun(RigBench rig, ISurroundings surroundings, RunOptions options)
     {
         (_rig, _surroundings, _options) = (rig, surroundings, options);
-        _log = new(rig.Definition, rig.Model, options.LogPath);
+        _log = new(rig.Definition, rig.Model, options);
         _times = new(options.Period.TotalSeconds);
         TimeSpan beat = options.WatchdogAfter / 4;
         _rig.Stopped += OnStopped;

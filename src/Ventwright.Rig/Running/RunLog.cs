@@ -18,8 +18,9 @@ internal sealed class RunLog : IDisposable
 
     /// <summary>Opens the file, or keeps no log.</summary>
     /// <exception cref="RigException">It cannot be written.</exception>
-    public RunLog(RigDefinition rig, UnitModel model, string? path)
+    public RunLog(RigDefinition rig, UnitModel model, RunOptions options)
     {
+        string? path = options.LogPath;
         try
         {
             _to = path is null ? null : new(new FileStream(path, FileMode.CreateNew, FileAccess.Write, FileShare.Read), new UTF8Encoding(false)) { NewLine = "\n", AutoFlush = true };
@@ -32,6 +33,7 @@ internal sealed class RunLog : IDisposable
         _columns.Add(("time", s => s.Time.ToString("yyyy-MM-dd'T'HH:mm:ss.fffK", CultureInfo.InvariantCulture)));
         _columns.Add(("seconds", s => s.Seconds.ToString("0.000", CultureInfo.InvariantCulture)));
         _columns.Add(("state", s => s.State.ToString().ToLowerInvariant()));
+        foreach ((string name, string value) in options.Panel) _columns.Add((name, _ => value));
         OutputDefinition[] supply = [.. rig.Outputs.Where(o => o.Wired.Role == OutputRole.Supply)];
         if (supply.Length > 0) _columns.Add(("supply", s => supply.All(o => s.Given.GetValueOrDefault(o.Name) >= 0.5) ? "on" : "off"));
         foreach (OutputDefinition output in rig.Outputs) AddOutput(output, model);

@@ -50,6 +50,9 @@ public sealed record RunOptions
     /// <summary>The run ends after so long; never unless told.</summary>
     public TimeSpan? EndsAfter { get; init; }
 
+    /// <summary>How the panel stands, as name and text (<c>mode</c>, <c>auto</c>); goes into the log, so that readings taken from it know.</summary>
+    public IReadOnlyList<(string Name, string Value)> Panel { get; init; } = [];
+
     /// <summary>File of the log; none unless told. It must not be there yet.</summary>
     public string? LogPath { get; init; }
 }

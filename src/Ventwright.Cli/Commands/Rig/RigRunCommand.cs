@@ -33,6 +33,7 @@ internal static class RigRunCommand
                 Period = TimeSpan.FromSeconds(1 / Rate(parsed.GetValue(rate))),
                 EndsAfter = parsed.GetValue(seconds) is { } s ? TimeSpan.FromSeconds(RigSetCommand.Seconds(s)) : null,
                 LogPath = parsed.GetValue(log),
+                Panel = input.Panel(parsed),
             };
             ISurroundings surroundings = Surroundings(rig, parsed.GetValue(hold) ?? [], parsed.GetValue(script));
             if (!await RigWiringCommand.PassedAsync(rig, input.IsConfirmed(parsed), isJson, input.Units(parsed), cancel)) return ExitCodes.No;
