@@ -47,6 +47,20 @@ public class BadLineTests
     }
 
     [Fact]
+    public async Task ASerialMessageWithAWrongCheckIsNotTaken()
+    {
+        // The serial framing, carried by this line: first with one bit turned over, then sound.
+        byte[] sound = ModbusRtuFrames.Framed(3, [0x03, 0x02, 0x12, 0x34]), spoilt = [.. sound];
+        spoilt[4] ^= 0x04;
+        int asked = 0;
+        using var line = new BadServer((_, _) => asked++ == 0 ? spoilt : sound);
+        await using ModbusDevice device = new ModbusDevice(new("box", new TcpAddress("127.0.0.1", line.Port), TimeSpan.FromSeconds(20), null, 3), new ModbusRtuFrames(19200));
+        await device.OpenAsync(Cancel);
+        Assert.Equal(0x1234, await device.ReadAsync(Register, Cancel));
+        Assert.Equal(2, asked);
+    }
+
+    [Fact]
     public async Task AnEndInTheMiddleIsLostContact()
     {
         using var line = new BadServer((_, client) =>

@@ -83,11 +83,11 @@ public class LogImportTests
     private static string ForeignLog()
     {
         var start = new DateTime(2026, 3, 1, 23, 59, 30);
-        var german = CultureInfo.GetCultureInfo("de-DE").NumberFormat is { NumberDecimalSeparator: "," } comma ? comma : new NumberFormatInfo { NumberDecimalSeparator = "," };
+        var comma = new NumberFormatInfo { NumberDecimalSeparator = "," };
         IEnumerable<string> rows = Enumerable.Range(0, 101).Select(t =>
         {
             double millivolts = t < 30 ? 1 : t < 60 ? 400.0 * (t - 30) : 12000 + ((t % 2) * 4);
-            return $"{start.AddSeconds(t):dd.MM.yyyy HH:mm:ss};{millivolts.ToString("0.0", german)};{(t < 30 ? 0 : 60 + (0.3 * (t % 3))).ToString("0.00", german)};{(t < 45 ? 0 : 1)}";
+            return $"{start.AddSeconds(t):dd.MM.yyyy HH:mm:ss};{millivolts.ToString("0.0", comma)};{(t < 30 ? 0 : 60 + (0.3 * (t % 3))).ToString("0.00", comma)};{(t < 45 ? 0 : 1)}";
         });
         return "Logger 12\nSerie 4\nZeit;Kanal 1;Kanal 2;Knopf\n" + string.Join('\n', rows);
     }

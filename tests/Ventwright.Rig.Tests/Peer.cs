@@ -2,7 +2,6 @@ using System.ComponentModel;
 using System.Diagnostics;
 using System.Net;
 using System.Net.Sockets;
-using System.Runtime.CompilerServices;
 
 namespace Ventwright.Rig.Tests;
 
@@ -15,7 +14,7 @@ internal sealed class Peer : IDisposable
 
     private Peer(Process process) => _process = process;
 
-    public static string Scripts { get; } = Path.Combine(Here(), "Peers");
+    public static string Scripts { get; } = Path.Combine(Root(), "tests", "Ventwright.Rig.Tests", "Peers");
 
     /// <summary>A port of this computer that is free now.</summary>
     public static int FreePort()
@@ -68,7 +67,12 @@ internal sealed class Peer : IDisposable
         _process.Dispose();
     }
 
-    private static string Here([CallerFilePath] string path = "") => Path.GetDirectoryName(path)!;
+    private static string Root()
+    {
+        string folder = AppContext.BaseDirectory;
+        while (!File.Exists(Path.Combine(folder, "Ventwright.slnx"))) folder = Path.GetDirectoryName(folder) ?? throw new InvalidOperationException("the tests do not run inside the repository");
+        return folder;
+    }
 
     private static Peer Python(string script, params string[] arguments) =>
         Start("/usr/bin/python3", "python3, python3-pymodbus, python3-serial-asyncio", [Path.Combine(Scripts, script), .. arguments]);

@@ -61,6 +61,13 @@ public class RigFileTests
     }
 
     [Fact]
+    public void TwoDevicesOnOnePortAreToldToShareIt()
+    {
+        string text = "rig: 1\ndevices:\n  a: { kind: modbus-rtu, port: COM3 }\n  b: { kind: modbus-rtu, port: COM3, unit: 2 }\n";
+        Assert.Contains("give each channel its 'unit'", Assert.Single(Rigs.Problems(text)).ToString(), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void CalibrationGoesThroughItsPointsAndBack()
     {
         Calibration falling = Calibration.Through([(0, 50e3), (128, 20e3), (256, 75)], out _)!;

@@ -61,7 +61,7 @@ public class WholeRigTests
         };
         using Process program = Process.Start(start)!;
         Task<string> output = program.StandardOutput.ReadToEndAsync(Cancel), errors = program.StandardError.ReadToEndAsync(Cancel);
-        await UntilAsync(() => program.HasExited || server.Ask("coil 5") == "1");
+        await UntilAsync(() => program.HasExited || (server.Ask("coil 5") == "1" && new FileInfo(log) is { Exists: true, Length: > 0 }));
         Assert.False(program.HasExited, program.HasExited ? await output + await errors : "");
         using (Process kill = Process.Start("kill", ["-TERM", program.Id.ToString(CultureInfo.InvariantCulture)])) await kill.WaitForExitAsync(Cancel);
         await program.WaitForExitAsync(Cancel);

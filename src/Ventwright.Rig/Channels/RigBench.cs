@@ -161,8 +161,7 @@ public sealed partial class RigBench : IAsyncDisposable
     /// <summary>An output by its name, or by what it is wired to.</summary>
     /// <exception cref="RigException">There is none.</exception>
     public OutputDefinition Output(string name) =>
-        Definition.Outputs.FirstOrDefault(o => o.Name == name) ?? Definition.Outputs.FirstOrDefault(o => o.Wired.Name == name)
-        ?? throw new RigException(RigTrouble.NotPossible, name, NoChannel("output", name, Definition.Outputs));
+        Definition.FindOutput(name) ?? throw new RigException(RigTrouble.NotPossible, name, NoChannel("output", name, Definition.Outputs));
 
     /// <summary>An input by its name, or by the check that it makes.</summary>
     /// <exception cref="RigException">There is none.</exception>

@@ -68,6 +68,12 @@ public sealed record InputDefinition(
 public sealed record RigDefinition(
     string Name, IReadOnlyList<DeviceDefinition> Devices, IReadOnlyList<OutputDefinition> Outputs, IReadOnlyList<InputDefinition> Inputs)
 {
+    /// <summary>The name by which runs know an output: what it is wired to, or its own name where several are wired there.</summary>
+    public string KeyOf(OutputDefinition output) => Outputs.Count(o => o.Wired.Name == output.Wired.Name) == 1 ? output.Wired.Name : output.Name;
+
+    /// <summary>The output of a name or key, or null.</summary>
+    public OutputDefinition? FindOutput(string name) => Outputs.FirstOrDefault(o => o.Name == name) ?? Outputs.FirstOrDefault(o => KeyOf(o) == name);
+
     /// <summary>What to beware of with these outputs, for the person at the bench.</summary>
     public IReadOnlyList<string> Cautions
     {

@@ -35,6 +35,12 @@ public static class RigFile
             problems.Error("version", keys.MarkOf("rig"), $"this rig file is of version {version}; version {KnownVersion} is known", $"write 'rig: {KnownVersion}'");
         string name = keys.Text("name") ?? "Rig";
         Dictionary<string, DeviceDefinition> devices = ReadDevices(keys.Map("devices", true), problems);
+        foreach (var shared in devices.Values.Where(d => d.Settings.Line is Lines.SerialAddress).GroupBy(d => ((Lines.SerialAddress)d.Settings.Line!).Port).Where(g => g.Count() > 1))
+        {
+            string names = string.Join(" and ", shared.Select(d => d.Name));
+            problems.Error("double-port", keys.MarkOf("devices"), $"{names} use the same port {shared.Key}", "make one device of them; for Modbus give each channel its 'unit'");
+        }
+
         var reader = new ChannelReader(model, devices, problems);
         List<OutputDefinition> outputs = [.. Channels(keys.Map("outputs"), problems).Select(reader.Output).OfType<OutputDefinition>()];
         List<InputDefinition> inputs = [.. Channels(keys.Map("inputs"), problems).Select(reader.Input).OfType<InputDefinition>()];

@@ -92,9 +92,17 @@ internal sealed class FirmataDevice(DeviceSettings settings) : LineDevice(settin
     {
         Drain();
         await SendAsync([I2cRequest, address, I2cReadOnce, .. Split([register, (byte)count])], cancel);
-        FirmataMessage reply = await WaitForAsync(m => IsSysex(m, I2cReply) || IsSysex(m, Text), cancel);
-        byte[] data = reply.Data[0] == I2cReply ? Joined(reply.Data.AsSpan(1)) : [];
-        if (data.Length == count + 2 && data[0] == address && data[1] == register) return data[2..];
+        // Where nothing answers the firmware says so in a text first, and then sends a reply with whatever it had before.
+        bool isTooFew = false;
+        FirmataMessage reply = await WaitForAsync(
+            m =>
+            {
+                isTooFew |= IsSysex(m, Text);
+                return IsSysex(m, I2cReply) && Joined(m.Data.AsSpan(1)) is { Length: >= 2 } head && head[0] == address && head[1] == register;
+            },
+            cancel);
+        byte[] data = Joined(reply.Data.AsSpan(1));
+        if (!isTooFew && data.Length == count + 2) return data[2..];
         throw new RigException(RigTrouble.Refused, Name, $"nothing answers at 0x{address:x2} on its I2C bus; are the two bus wires, the supply and the address of the chip right?");
     }
 

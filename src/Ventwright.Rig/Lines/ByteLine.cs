@@ -145,16 +145,30 @@ internal sealed class ByteLine : IAsyncDisposable
 
     private static ByteLine OpenPort(string device, SerialAddress address)
     {
-        var port = new SerialPort(address.Port, address.Baud, address.Parity, 8, address.StopBits) { DtrEnable = true, RtsEnable = true };
+        var port = new SerialPort(address.Port, address.Baud, address.Parity, 8, address.StopBits);
         try
         {
             port.Open();
+            Raise(port);
             return new(device, port.BaseStream, port);
         }
         catch
         {
             port.Dispose();
             throw;
+        }
+    }
+
+    /// <summary>Many boards talk only when they see that somebody listens; a line without these wires is none the worse.</summary>
+    private static void Raise(SerialPort port)
+    {
+        try
+        {
+            (port.DtrEnable, port.RtsEnable) = (true, true);
+        }
+        catch (IOException)
+        {
+            // A pseudo-terminal has no such wires.
         }
     }
 

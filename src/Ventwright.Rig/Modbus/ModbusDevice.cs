@@ -13,29 +13,31 @@ internal sealed class ModbusDevice(DeviceSettings settings, IModbusFrames frames
     protected override async Task<string> GreetAsync(CancellationToken cancel)
     {
         if (Settings.Identity is null) return $"Modbus unit {Settings.Unit}, not asked who it is";
-        byte[] answer = await AskAsync(ModbusPdu.Identify(), cancel);
+        byte[] answer = await AskAsync(0, ModbusPdu.Identify(), cancel);
         return ModbusPdu.Names(answer) ?? throw Garbage("its answer to who it is makes no sense");
     }
 
     protected override async Task<double> ReadPointAsync(ChannelPoint point, CancellationToken cancel)
     {
         var own = (ModbusPoint)point;
-        byte[] answer = await AskAsync(ModbusPdu.Read(own), cancel);
+        byte[] answer = await AskAsync(own.Unit, ModbusPdu.Read(own), cancel);
         return ModbusPdu.ReadAnswer(own, answer) ?? throw Garbage($"its answer to reading {own} does not fit the question");
     }
 
     protected override async Task WritePointAsync(ChannelPoint point, double raw, CancellationToken cancel)
     {
-        byte[] request = ModbusPdu.Write((ModbusPoint)point, raw);
-        byte[] answer = await AskAsync(request, cancel);
+        var own = (ModbusPoint)point;
+        byte[] request = ModbusPdu.Write(own, raw);
+        byte[] answer = await AskAsync(own.Unit, request, cancel);
         if (!ModbusPdu.IsWriteAnswer(request, answer)) throw Garbage($"its answer to setting {point} does not fit the question");
     }
 
-    private async Task<byte[]> AskAsync(byte[] request, CancellationToken cancel)
+    private async Task<byte[]> AskAsync(byte unit, byte[] request, CancellationToken cancel)
     {
-        byte[] answer = await frames.AskAsync(Line, Settings.Unit, request, cancel) ?? throw Garbage("what comes back is not a sound Modbus message");
+        if (unit == 0) unit = Settings.Unit;
+        byte[] answer = await frames.AskAsync(Line, unit, request, cancel) ?? throw Garbage("what comes back is not a sound Modbus message");
         if (ModbusPdu.Refusal(answer) is { } why)
-            throw new RigException(RigTrouble.Refused, Name, $"unit {Settings.Unit} refuses: {why}; are the addresses in the rig file right? They count from 0");
+            throw new RigException(RigTrouble.Refused, Name, $"unit {unit} refuses: {why}; are the addresses in the rig file right? They count from 0");
         return answer;
     }
 }

@@ -45,7 +45,8 @@ internal enum ModbusNumber
 /// <param name="Address">Address from 0, as it goes over the line; printed numbers such as 40001 start at 1.</param>
 /// <param name="Number">How registers make a number.</param>
 /// <param name="IsLowFirst">Two registers: whether the first holds the low half.</param>
-internal sealed record ModbusPoint(ModbusTable Table, ushort Address, ModbusNumber Number, bool IsLowFirst) : ChannelPoint
+/// <param name="Unit">Unit number where several units share a line; 0 for that of the device.</param>
+internal sealed record ModbusPoint(ModbusTable Table, ushort Address, ModbusNumber Number, bool IsLowFirst, byte Unit = 0) : ChannelPoint
 {
     /// <summary>Whether it is a bit.</summary>
     public bool IsBit => Table is ModbusTable.Coil or ModbusTable.Discrete;
@@ -64,6 +65,8 @@ internal sealed record ModbusPoint(ModbusTable Table, ushort Address, ModbusNumb
         ModbusTable[] given = [.. Enum.GetValues<ModbusTable>().Where(t => keys.Has(Word(t)))];
         ModbusNumber number = keys.Choice<ModbusNumber>("type") ?? ModbusNumber.U16;
         bool isLowFirst = keys.Word("words", ["high-first", "low-first"]) == "low-first";
+        int unit = keys.Whole("unit") ?? 0;
+        if (unit is < 0 or > 247) keys.Problems.Error("wrong-value", keys.MarkOf("unit"), "'unit' is a number from 1 to 247");
         if (given.Length != 1 || !fit.Contains(given[0]))
         {
             keys.Problems.Error("point", keys.Mark, $"say where in the device it is, once: {string.Join(" or ", fit.Select(t => $"'{Word(t)}: 0'"))}", "addresses count from 0");
@@ -71,7 +74,7 @@ internal sealed record ModbusPoint(ModbusTable Table, ushort Address, ModbusNumb
         }
 
         if (keys.Whole(Word(given[0])) is not { } address) return null;
-        if (address is >= 0 and <= 65535) return new(given[0], (ushort)address, number, isLowFirst);
+        if (address is >= 0 and <= 65535) return new(given[0], (ushort)address, number, isLowFirst, (byte)Math.Clamp(unit, 0, 247));
         keys.Problems.Error("wrong-value", keys.MarkOf(Word(given[0])), $"'{Word(given[0])}' is an address from 0 to 65535");
         return null;
     }
@@ -103,7 +106,7 @@ internal sealed record ModbusPoint(ModbusTable Table, ushort Address, ModbusNumb
     }
 
     /// <inheritdoc/>
-    public override string ToString() => $"{Word(Table)} {Address}";
+    public override string ToString() => $"{Word(Table)} {Address}{(Unit == 0 ? "" : $" of unit {Unit}")}";
 
     private static string Word(ModbusTable table) => table.ToString().ToLowerInvariant();
 }

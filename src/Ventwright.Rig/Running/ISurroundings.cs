@@ -8,7 +8,7 @@ namespace Ventwright.Rig.Running;
 /// </summary>
 public interface ISurroundings
 {
-    /// <summary>What it sets, as the rig file's <c>wired-to</c> has it: <c>RT1</c>, <c>supply</c>, a net. A run does not start without these outputs.</summary>
+    /// <summary>What it sets, as the rig file's <c>wired-to</c> has it: <c>RT1</c>, <c>PS1</c>, a net (<see cref="Definition.RigDefinition.KeyOf"/>). A run does not start without these outputs.</summary>
     IReadOnlyList<string> Sets { get; }
 
     /// <summary>What it must be told, as checks or conditions: <c>volts(left.plus)</c>, <c>vacuum(act.screen)</c>, <c>cabin</c>. A run does not start without these inputs.</summary>

@@ -66,7 +66,7 @@ public sealed class RigRun : IAsyncDisposable
     public static RigRun Start(RigBench rig, ISurroundings surroundings, RunOptions options)
     {
         if (rig.HeldBy is { } why) throw new RigException(RigTrouble.NotConfirmed, rig.Definition.Name, $"a run cannot start: {why}. Run the wiring check and confirm it first");
-        string[] outputs = [.. surroundings.Sets.Except(rig.Definition.Outputs.Select(o => o.Wired.Name))];
+        string[] outputs = [.. surroundings.Sets.Except(rig.Definition.Outputs.Select(rig.Definition.KeyOf))];
         if (outputs.Length > 0) throw new RigException(RigTrouble.NotPossible, rig.Definition.Name, $"the run sets {string.Join(", ", outputs)}; the rig has no output wired there");
         string[] inputs = [.. surroundings.Needs.Except(rig.Definition.Inputs.Select(Key))];
         if (inputs.Length > 0) throw new RigException(RigTrouble.NotPossible, rig.Definition.Name, $"the run needs {string.Join(", ", inputs)}; the rig has no input wired there");
@@ -173,7 +173,7 @@ public sealed class RigRun : IAsyncDisposable
     private async Task PowerOnAsync()
     {
         double volts = _rig.Model.Parameters[_rig.Model.Electric[_rig.Model.SupplyBranch].Parameter];
-        foreach (OutputDefinition output in _rig.Definition.Outputs.Where(o => o.Wired.Role is OutputRole.Supply or OutputRole.Pump && !_surroundings.Sets.Contains(o.Wired.Name)))
+        foreach (OutputDefinition output in _rig.Definition.Outputs.Where(o => o.Wired.Role is OutputRole.Supply or OutputRole.Pump && !_surroundings.Sets.Contains(_rig.Definition.KeyOf(o))))
             await _rig.SetAsync(output, output.Kind == ChannelKind.Relay ? 1 : volts, _ending.Token);
     }
 
@@ -209,7 +209,7 @@ public sealed class RigRun : IAsyncDisposable
 
     private async Task GiveAsync(string name, double value, List<string> notes)
     {
-        OutputDefinition output = _rig.Definition.Outputs.First(o => o.Wired.Name == name);
+        OutputDefinition output = _rig.Definition.Outputs.First(o => _rig.Definition.KeyOf(o) == name);
         // Taken over or stopped in the middle of the round: the person's hand, or the safe state, has the last word.
         if (_state != RunState.Running || _ending.IsCancellationRequested) return;
         OutputChange change = await _rig.SetAsync(output, value, _ending.Token);

@@ -78,11 +78,11 @@ public sealed class ScriptedSurroundings : ISurroundings
 
     private static (string, bool, double[], ThermistorCurve?) Column(RigDefinition rig, UnitModel model, string name, string[] texts)
     {
-        OutputDefinition output = rig.Outputs.FirstOrDefault(o => o.Name == name || o.Wired.Name == name)
+        OutputDefinition output = rig.FindOutput(name)
             ?? throw new RigException(RigTrouble.NotPossible, name, $"the rig has no output of this name; it has {string.Join(", ", rig.Outputs.Select(o => o.Name))}");
         ThermistorCurve? curve = output.Kind == ChannelKind.Resistance ? CurveOf(model, output.Wired.Name) : null;
         bool isWarm = curve is not null && QuantityText.TryParse(texts[0], Dimension.Temperature, out _, out _);
-        return (output.Wired.Name, output.Kind.IsContact(), [.. texts.Select(t => Value(output, isWarm, t))], isWarm ? curve : null);
+        return (rig.KeyOf(output), output.Kind.IsContact(), [.. texts.Select(t => Value(output, isWarm, t))], isWarm ? curve : null);
     }
 
     private static double Value(OutputDefinition output, bool isWarm, string text)
