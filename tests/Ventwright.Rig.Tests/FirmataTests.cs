@@ -59,5 +59,5 @@ public class FirmataTests
     }
 
     private static IRigDevice Board(string port, string identity) =>
-        new FirmataDriver().Make(new("board", new SerialAddress(port, 57600, System.IO.Ports.Parity.None, System.IO.Ports.StopBits.One), TimeSpan.FromSeconds(30), identity));
+        new FirmataDriver().Make(new("board", new SerialAddress(port, 57600, System.IO.Ports.Parity.None, System.IO.Ports.StopBits.One), TimeSpan.FromSeconds(120), identity));
 }

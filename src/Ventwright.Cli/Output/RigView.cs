@@ -23,7 +23,7 @@ internal static class RigView
         Screen.Table(["channel", "wired to", "expected", "found", "verdict", "look at"], report.Rows.Select(r => (string[])
             [r.Channel.Name, r.WiredTo, Expected(r, units), r.Channel.Kind.Text(r.Found, units), Word(r.Verdict), r.Look]));
         int bad = report.Rows.Count(r => r.Verdict is WiringVerdict.Off or WiringVerdict.NoAnswer);
-        Screen.Line(bad == 0 ? "No channel is off." : $"{bad} of {report.Rows.Count} channels are off or do not answer. Nothing is to be switched on before that is cleared up.");
+        Screen.Line(bad == 0 ? "No channel is off." : $"{bad} of {report.Rows.Count} channels are off or do not answer.");
     }
 
     /// <summary>The table as JSON.</summary>

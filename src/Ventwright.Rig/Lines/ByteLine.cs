@@ -145,6 +145,9 @@ internal sealed class ByteLine : IAsyncDisposable
 
     private static ByteLine OpenPort(string device, SerialAddress address)
     {
+        // Asked for a port that is not there, the system may say that access is denied.
+        if (address.Port.StartsWith('/') && !File.Exists(address.Port))
+            throw new IOException($"there is no such port{(SerialPort.GetPortNames() is { Length: > 0 } known ? "; there are " + string.Join(", ", known.Order()) : "")}");
         var port = new SerialPort(address.Port, address.Baud, address.Parity, 8, address.StopBits);
         try
         {

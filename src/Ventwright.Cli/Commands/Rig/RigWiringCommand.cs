@@ -60,7 +60,8 @@ internal static class RigWiringCommand
         bool isYes = isConfirmed && report.IsGood;
         if (!isConfirmed && !isJson)
         {
-            Screen.Line("Is every lead where the table says, the fuse in, the guards on? Type yes to allow outputs to be set:");
+            Screen.Line(report.IsGood ? "Is every lead where the table says, the fuse in, the guards on? Type yes to allow outputs to be set:"
+                : "Best clear that up first. If you know the reason and it is harmless, and fuse and guards are in place, type yes to allow outputs to be set:");
             Screen.Flush();
             isYes = string.Equals(Console.ReadLine()?.Trim(), "yes", StringComparison.OrdinalIgnoreCase);
         }
