@@ -16,6 +16,9 @@ internal sealed record VirtualPoint(int Number) : ChannelPoint
 /// <summary>What joins the outputs and inputs of a virtual rig to its unit.</summary>
 internal sealed class VirtualWires
 {
+    /// <summary>What a thermometer that is wired to nothing of the unit shows, K.</summary>
+    private const double RoomK = 293.15;
+
     private readonly Lock _gate = new();
     private readonly RigDefinition _rig;
     private readonly IVirtualUnit _unit;
@@ -42,7 +45,7 @@ internal sealed class VirtualWires
         }
 
         InputDefinition input = _rig.Inputs.First(i => i.Device == device && i.Point.Equals(point));
-        double value = input.Wired.Check is { } check ? _unit.Measure(check) : input.Wired.Condition is { } condition ? _unit.Condition(condition) : 0;
+        double value = input.Wired.Check is { } check ? _unit.Measure(check) : input.Wired.Condition is { } condition ? _unit.Condition(condition) : input.Kind == ChannelKind.Temperature ? RoomK : 0;
         // A meter on a wire that nothing holds is pulled to ground by its own input.
         if (double.IsNaN(value)) value = 0;
         return input.Kind == ChannelKind.Switch ? (value > input.Above ? 1 : 0) : input.Calibration.ToRaw(value);
