@@ -63,6 +63,22 @@ public class LogImportTests
         Assert.Contains("decimal comma", point.Message, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("seconds", "0.5", "1.0")]
+    [InlineData("milliseconds", "500", "1000")]
+    [InlineData("minutes", "0.5", "0.508333333333333")]
+    [InlineData("hours", "1", "1.0001388888888889")]
+    [InlineData("clock", "23:00:00.5", "23:00:01.0")]
+    [InlineData("iso", "2026-03-01T12:00:00.500Z", "2026-03-01T13:00:01+01:00")]
+    [InlineData("dd.MM.yyyy HH:mm:ss.fff", "28.02.2026 23:59:59.750", "01.03.2026 00:00:00.250")]
+    public void TimesAreReadAsTheMapSays(string format, string first, string second)
+    {
+        CsvTable table = CsvTable.Read(Write("times.csv", $"when\tvolts\n{first}\t1\n{second}\t2\n"), null, 0);
+        Assert.Equal('\t', table.Delimiter);
+        var map = new LogMap { TimeColumn = "when", TimeFormat = format };
+        Assert.Equal(0.5, LogSeries.Read(table, map).Seconds[1], 5);
+    }
+
     [Fact]
     public void NoiseWithinTheLimitIsSteadyAndASlowRiseIsNot()
     {

@@ -111,7 +111,7 @@ public class ModbusTests
         new ModbusDriver(isSerial: false).Make(new("box", new TcpAddress("127.0.0.1", port), TimeSpan.FromSeconds(20), identity, 3));
 
     private static IRigDevice Rtu(string path, string? identity) =>
-        new ModbusDriver(isSerial: true).Make(new("box", new SerialAddress(path, 19200, System.IO.Ports.Parity.Even, System.IO.Ports.StopBits.One), TimeSpan.FromSeconds(10), identity, 3));
+        new ModbusDriver(isSerial: true).Make(new("box", new SerialAddress(path, 19200, System.IO.Ports.Parity.Even, System.IO.Ports.StopBits.One), TimeSpan.FromSeconds(30), identity, 3));
 
     private static ModbusPoint Point(ModbusTable table, ushort address, ModbusNumber number = ModbusNumber.U16) => new(table, address, number, IsLowFirst: false);
 }

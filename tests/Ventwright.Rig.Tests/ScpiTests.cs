@@ -41,7 +41,7 @@ public class ScpiTests
     {
         int port = Peer.FreePort();
         using Peer supply = Peer.ScpiTcp(port);
-        await using IRigDevice device = new ScpiDriver(isSerial: false).Make(new("supply", new TcpAddress("127.0.0.1", port), TimeSpan.FromSeconds(2.5)));
+        await using IRigDevice device = new ScpiDriver(isSerial: false).Make(new("supply", new TcpAddress("127.0.0.1", port), TimeSpan.FromSeconds(6)));
         await device.OpenAsync(Cancel);
         RigException slow = await Assert.ThrowsAsync<RigException>(() => device.ReadAsync(new ScpiPoint(null, null, null, "WAIT?"), Cancel));
         Assert.Equal(RigTrouble.NoAnswer, slow.Trouble);

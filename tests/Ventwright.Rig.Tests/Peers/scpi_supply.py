@@ -1,10 +1,11 @@
-"""A bench supply that speaks SCPI, with plain sockets: no library that serves instruments over a socket was found that needs no more than it gives.
+"""A bench supply that speaks SCPI, with plain sockets: simulated instruments as libraries have them live inside the asking program, not at the end of a line.
 Usage: scpi_supply.py PORT (0 for standard input and output).
 
-Knows *IDN?, *CLS, VOLT, VOLT?, OUTP, OUTP?, MEAS:CURR?, SYST:ERR?; errors as SCPI-1999 numbers them. MEAS:RES? is over range (9.9E37); WAIT? answers after 3 s.
+Knows *IDN?, *CLS, VOLT, VOLT?, OUTP, OUTP?, MEAS:CURR?, SYST:ERR?; errors as SCPI-1999 numbers them. MEAS:RES? is over range (9.9E37); WAIT? answers after a minute. Each connection is served by itself.
 """
 import socket
 import sys
+import threading
 import time
 
 state = {"volt": 0.0, "outp": False}
@@ -35,7 +36,7 @@ def handle(line):
     elif head == "MEAS:RES?":
         return "9.9E37"
     elif head == "WAIT?":
-        time.sleep(3)
+        time.sleep(60)
         return "1"
     elif head == "SYST:ERR?":
         return errors.pop(0) if errors else '0,"No error"'
@@ -51,15 +52,18 @@ def serve(lines, write):
             write(answer + "\r\n")
 
 
+def serve_connection(connection):
+    with connection, connection.makefile("rw", newline="\n") as stream:
+        try:
+            serve(stream, lambda text: (stream.write(text), stream.flush()))
+        except (BrokenPipeError, ConnectionResetError):
+            pass
+
+
 if sys.argv[1] == "0":
     serve(sys.stdin, lambda text: (sys.stdout.write(text), sys.stdout.flush()))
 else:
     server = socket.create_server(("127.0.0.1", int(sys.argv[1])))
     print("ready", flush=True)
     while True:
-        connection, _ = server.accept()
-        with connection, connection.makefile("rw", newline="\n") as stream:
-            try:
-                serve(stream, lambda text: (stream.write(text), stream.flush()))
-            except (BrokenPipeError, ConnectionResetError):
-                pass
+        threading.Thread(target=serve_connection, args=(server.accept()[0],), daemon=True).start()
