@@ -68,6 +68,36 @@ public class RigFileTests
     }
 
     [Fact]
+    public void NoTextHoweverBrokenThrows()
+    {
+        string root = Path.GetFullPath(Path.Combine(Peer.Scripts, "../../.."));
+        string[] texts = [.. Directory.GetFiles(Path.Combine(root, "rigs"), "*.yaml").Select(File.ReadAllText), "rig: 1\ndevices:\n  box: { kind: modbus-tcp, address: a }\n" + Rigs.Channels];
+        var random = new Random(7);
+        int refused = 0;
+        for (int i = 0; i < 3000; i++)
+        {
+            var text = new System.Text.StringBuilder(texts[i % texts.Length]);
+            for (int slips = random.Next(1, 6); slips > 0; slips--)
+            {
+                int at = random.Next(text.Length);
+                switch (random.Next(3))
+                {
+                    case 0: text.Remove(at, Math.Min(random.Next(1, 12), text.Length - at)); break;
+                    case 1: text.Insert(at, "{}[]:,-#'\"\n 09.%&*!\0\u03a9"[random.Next(20)]); break;
+                    default: text[at] = (char)random.Next(32, 127); break;
+                }
+            }
+
+            var problems = new ProblemList();
+            RigDefinition? rig = RigFile.Read("rig.yaml", text.ToString(), Rigs.Model, problems);
+            Assert.Equal(rig is null, problems.HasErrors);
+            if (rig is null) refused++;
+        }
+
+        Assert.InRange(refused, 1000, 2999);
+    }
+
+    [Fact]
     public void CalibrationGoesThroughItsPointsAndBack()
     {
         Calibration falling = Calibration.Through([(0, 50e3), (128, 20e3), (256, 75)], out _)!;

@@ -10,6 +10,8 @@ namespace Ventwright.Cli.Commands;
 /// <summary><c>rig set RIG SHEET --to name=value</c>: sets outputs by hand after the wiring check, and holds them until told to stop.</summary>
 internal static class RigSetCommand
 {
+    private static readonly TimeSpan Beat = TimeSpan.FromSeconds(0.5);
+
     /// <summary>Makes the command.</summary>
     public static Command Make()
     {
@@ -29,7 +31,7 @@ internal static class RigSetCommand
                 var changes = new List<OutputChange>();
                 foreach ((OutputDefinition output, double value) in wanted) changes.Add(await rig.SetAsync(output, value, cancel));
                 if (!input.AsJson(parsed)) Show(changes, input.Units(parsed));
-                await HoldAsync(hold, cancel);
+                await HoldAsync(rig, hold, cancel);
                 var values = await rig.ReadAllAsync(cancel);
                 SafeReport safe = await rig.MakeSafeAsync("done");
                 if (input.AsJson(parsed)) WriteJson(rig, changes, values, safe);
@@ -67,17 +69,23 @@ internal static class RigSetCommand
         Screen.Flush();
     }
 
-    private static async Task HoldAsync(double? seconds, CancellationToken cancel)
+    /// <summary>Waits, and reads the inputs meanwhile, so that a device that is lost is noticed.</summary>
+    private static async Task HoldAsync(RigBench rig, double? seconds, CancellationToken cancel)
     {
-        if (seconds is { } s)
+        if (seconds is null)
         {
-            await Task.Delay(TimeSpan.FromSeconds(s), cancel);
-            return;
+            Screen.Line("Enter puts everything back into its safe state.");
+            Screen.Flush();
         }
 
-        Screen.Line("Enter puts everything back into its safe state.");
-        Screen.Flush();
-        await Task.Run(Console.ReadLine, cancel).WaitAsync(cancel);
+        Task over = seconds is { } s ? Task.Delay(TimeSpan.FromSeconds(s), cancel) : Task.Run(Console.ReadLine, cancel);
+        while (await Task.WhenAny(over, Task.Delay(Beat, cancel)) != over)
+        {
+            cancel.ThrowIfCancellationRequested();
+            await rig.ReadAllAsync(cancel);
+        }
+
+        await over;
     }
 
     private static void WriteText(RigBench rig, IReadOnlyDictionary<string, double> values, SafeReport safe, UnitSystem units)
