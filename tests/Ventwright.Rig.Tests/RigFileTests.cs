@@ -33,6 +33,7 @@ public class RigFileTests
     [InlineData("cabin: { device: box, gives: resistance, holding: 8, wired-to: L1, limits: 1 ohm .. 2 ohm, safe: 1 ohm }", "cannot stand in for L1")]
     [InlineData("cabin: { device: box, gives: resistance, holding: 8, wired-to: RT1, limits: 1 kohm .. 2 kohm, safe: 3 kohm }", "not within the limits")]
     [InlineData("cabin: { device: box, gives: resistance, holding: 8, wired-to: RT1, limits: 1 kohm .. 2 kohm, safe: open }", "cannot open")]
+    [InlineData("cabin: { device: box, gives: relay, coil: 8, wired-to: supply, safe: on }", "the safe state of the supply is off")]
     [InlineData("cabin: { device: box, gives: relay, holding: 8, wired-to: supply, safe: off }", "'coil: 0'")]
     [InlineData("cabin: { device: box, gives: voltage, coil: 8, wired-to: sense, limits: 0 V .. 5 V, safe: 0 V }", "'holding: 0'")]
     [InlineData("cabin: { device: box, gives: relay, coil: 8, wired-to: sense, safe: off }", "'joins-to' is missing")]

@@ -30,6 +30,12 @@ internal sealed class ChannelReader(UnitModel model, IReadOnlyDictionary<string,
             return null;
         }
 
+        if (wired is { Role: OutputRole.Supply or OutputRole.Pump } && safe is { } power && power != 0)
+        {
+            problems.Error("safe", keys.MarkOf("safe"), $"the safe state of the {wired.Name} is off", gives == ChannelKind.Voltage ? "write 'safe: 0 V'" : "write 'safe: off'");
+            return null;
+        }
+
         return made is { } m && wired is not null && safe is { } at ? new(entry.Key, device.Name, gives, entry.KeyMark, m.Points, m.Law, wired, limits.Low, limits.High, at) : null;
     }
 

@@ -181,7 +181,7 @@ public sealed class RigRun : IAsyncDisposable
     {
         IReadOnlyDictionary<string, double> measured = await _rig.ReadAllAsync(_ending.Token);
         if (Beyond(measured) is { } why) throw new RigException(RigTrouble.OutOfLimits, why.Name, why.What);
-        IReadOnlyList<Shown> shows = _latest?.Shows ?? [];
+        IReadOnlyList<ShownValue> shows = _latest?.Shows ?? [];
         var notes = new List<string>();
         bool isOver = false;
         bool steps;

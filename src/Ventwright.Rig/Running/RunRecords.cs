@@ -28,7 +28,7 @@ public enum RunState
 /// <param name="Notes">What was held back by limits in this round, in words.</param>
 public sealed record RunSample(
     DateTimeOffset Time, double Seconds, RunState State, IReadOnlyDictionary<string, double> Given, IReadOnlyDictionary<string, double> Measured,
-    IReadOnlyList<Shown> Shows, IReadOnlyList<string> Notes);
+    IReadOnlyList<ShownValue> Shows, IReadOnlyList<string> Notes);
 
 /// <summary>How a run went.</summary>
 /// <param name="Why">Why it ended, in words.</param>

@@ -60,7 +60,7 @@ public sealed class ScriptedSurroundings : ISurroundings
     {
         _now += seconds;
         var wanted = new Dictionary<string, double>(StringComparer.Ordinal);
-        var shows = new List<Shown>();
+        var shows = new List<ShownValue>();
         foreach (var column in _columns)
         {
             double value = At(column.Values, column.IsContact);
