@@ -29,12 +29,19 @@ prefer_python_with_scipy() {
 
 has_font() { fc-list 2> /dev/null | grep -iE 'LiberationSans-|DejaVuSans\.' > /dev/null; }
 
+# The Modbus server of the rig's tests runs with the system's Python, the Firmata board with Node.js.
+has_pymodbus() { /usr/bin/python3 -c 'import pymodbus, serial_asyncio' 2> /dev/null; }
+
 install_missing() {
   local missing=() root=()
   command -v ngspice > /dev/null || missing+=(ngspice)
   prefer_python_with_scipy || missing+=(python3-scipy)
   has_font || missing+=(fontconfig fonts-liberation)
   command -v chromium > /dev/null || command -v chromium-browser > /dev/null || command -v google-chrome > /dev/null || missing+=(chromium)
+  command -v socat > /dev/null || missing+=(socat)
+  has_pymodbus || missing+=(python3-pymodbus python3-serial-asyncio)
+  command -v node > /dev/null || missing+=(nodejs)
+  command -v npm > /dev/null || missing+=(npm)
   [[ ${#missing[@]} -gt 0 ]] || return 0
 
   [[ $(id -u) -eq 0 ]] || root=(sudo)
@@ -48,8 +55,18 @@ install_missing() {
   prefer_python_with_scipy || fail "python3-scipy is installed, but no python3 finds it."
 }
 
+# The firmware of the Firmata board and the simulated chip that it runs on are npm packages; they are not kept here.
+install_board() {
+  local peers=tests/Ventwright.Rig.Tests/Peers
+  [[ -d $peers/node_modules/node-pixel && -d $peers/node_modules/avr8js ]] && return 0
+  echo "installing the Firmata board of the tests ..."
+  npm install --prefix "$peers" --ignore-scripts --no-audit --no-fund --no-package-lock --omit=peer --silent \
+    || fail "npm could not install what $peers/package.json names."
+}
+
 command -v dotnet > /dev/null || fail "the .NET 10 SDK is missing. Install it from https://dotnet.microsoft.com/download, then try again."
 install_missing
+install_board
 
 dotnet build Ventwright.slnx -c Release -v q || fail "the build failed; nothing was tested."
 

@@ -10,7 +10,7 @@ internal static class CommandList
     [
         CheckCommand.Make, ShowCommand.Make, SchemaCommand.Make, ExpectCommand.Make, ChartCommand.Make, ExportCommand.Make,
         PlanCommand.Make, SymptomsCommand.Make, FindCommand.Make, BenchCommand.Make, StudyCommand.Make,
-        SensorCommand.Make, SweepCommand.Make, AspiratorCommand.Make, StandInCommand.Make, StepsCommand.Make, SlowCarCommand.Make, DriveCommand.Make,
+        SensorCommand.Make, SweepCommand.Make, AspiratorCommand.Make, StandInCommand.Make, StepsCommand.Make, SlowCarCommand.Make, DriveCommand.Make, RigCommand.Make,
         CardsCommand.Make, AppCommand.Make, Demo.Make,
     ];
 }

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.CommandLine.Parsing;
 using Ventwright.Cli.Output;
 using Ventwright.Workshop;
 
@@ -49,7 +50,13 @@ internal static class CommandRunner
         return CheckNames.Unknown("command", parsed.UnmatchedTokens[0], commands) ?? parsed.Errors[0].Message.TrimEnd('.');
     }
 
-    private static string Path(ParseResult parsed) => parsed.CommandResult.Command is RootCommand ? "" : parsed.CommandResult.Command.Name + " ";
+    /// <summary>The command as it is typed, such as <c>rig run</c>, with a blank behind it; empty for none.</summary>
+    private static string Path(ParseResult parsed)
+    {
+        string path = "";
+        for (CommandResult? at = parsed.CommandResult; at is { Command: not RootCommand }; at = at.Parent as CommandResult) path = $"{at.Command.Name} {path}";
+        return path;
+    }
 
     private static int Say(string message, int code)
     {

@@ -67,7 +67,9 @@ internal sealed class SettingOptions
         return words;
     }
 
-    private static Fault FindFault(UnitModel model, string id)
+    /// <summary>A fault of the sheet by its id.</summary>
+    /// <exception cref="BadInputException">There is none; the message says which come near.</exception>
+    public static Fault FindFault(UnitModel model, string id)
     {
         if (model.FindFault(id) is { } fault) return fault;
         string[] sizes = [.. model.Faults.Where(f => f.Family == id).Select(f => f.Id)];

@@ -1,0 +1,111 @@
+using System.CommandLine;
+using Ventwright.Cli.Output;
+using Ventwright.Quantities;
+using Ventwright.Rig;
+using Ventwright.Rig.Channels;
+using Ventwright.Rig.Definition;
+using Ventwright.Rig.Running;
+
+namespace Ventwright.Cli.Commands;
+
+/// <summary><c>rig run RIG SHEET</c>: plays values or a script around the unit, reads and logs all channels, stops safe.</summary>
+internal static class RigRunCommand
+{
+    private const double SlowestHz = 0.1, FastestHz = 50, UsualHz = 5;
+    private const string Keys = "Type and Enter: pause, hand (you set outputs: NAME=VALUE), go, stop. Ctrl+C stops too.";
+
+    /// <summary>Makes the command.</summary>
+    public static Command Make()
+    {
+        var command = new Command("run", "Plays a script around the unit at a fixed rate, after the wiring check; reads and logs all channels, and stops safe.");
+        var input = new RigInput(command, opens: true, sets: true);
+        var hold = new Option<string[]>("--hold") { Description = "An output and the value that it holds: RT1=12.1kohm, RT1=30degC.", Arity = ArgumentArity.OneOrMore };
+        var script = new Option<string?>("--script") { Description = "A CSV file with the column seconds and one for each output: values between its rows are drawn straight." };
+        var seconds = new Option<string?>("--seconds") { Description = "Ends after so long." };
+        var rate = new Option<string?>("--rate") { Description = $"Rounds in a second, {UsualHz} unless told." };
+        var log = new Option<string?>("--log") { Description = "Writes all channels to a new CSV file." };
+        foreach (Option option in (Option[])[hold, script, seconds, rate, log]) command.Options.Add(option);
+        command.SetAction(parsed => input.With(parsed, async (rig, cancel) =>
+        {
+            bool isJson = input.AsJson(parsed);
+            var options = new RunOptions
+            {
+                Period = TimeSpan.FromSeconds(1 / Rate(parsed.GetValue(rate))),
+                EndsAfter = parsed.GetValue(seconds) is { } s ? TimeSpan.FromSeconds(RigSetCommand.Seconds(s)) : null,
+                LogPath = parsed.GetValue(log),
+                Panel = input.Panel(parsed),
+            };
+            ISurroundings surroundings = Surroundings(rig, parsed.GetValue(hold) ?? [], parsed.GetValue(script));
+            if (!await RigWiringCommand.PassedAsync(rig, input.IsConfirmed(parsed), isJson, input.Units(parsed), cancel)) return ExitCodes.No;
+            await using RigRun run = RigRun.Start(rig, surroundings, options);
+            if (!isJson) Watch(rig, run, input.Units(parsed));
+            _ = Task.Run(() => ListenAsync(rig, run), CancellationToken.None);
+            RunReport report = await run.Completion;
+            if (isJson) Json.Write(RigView.Json(report, rig, run.Latest));
+            else RigView.Report(report);
+            return report.IsFault ? ExitCodes.No : ExitCodes.Fine;
+        }));
+        return command;
+    }
+
+    private static ScriptedSurroundings Surroundings(RigBench rig, string[] hold, string? script)
+    {
+        if (script is not null && hold.Length > 0) throw new BadInputException("--hold and --script cannot both be given; put what is held into the script as a column");
+        if (script is not null) return ScriptedSurroundings.Table(rig.Definition, rig.Model, script);
+        var values = hold.Select(h => h.Split('=', 2, StringSplitOptions.TrimEntries)).ToList();
+        if (values.Find(v => v.Length != 2) is { } wrong) throw new BadInputException($"'{wrong[0]}' is not name=value, such as RT1=12.1kohm");
+        return ScriptedSurroundings.Holding(rig.Definition, rig.Model, values.Select(v => (v[0], v[1])));
+    }
+
+    private static double Rate(string? text)
+    {
+        if (text is null) return UsualHz;
+        double rate = double.TryParse(text, System.Globalization.CultureInfo.InvariantCulture, out double value) ? value : double.NaN;
+        return rate is >= SlowestHz and <= FastestHz ? rate : throw new BadInputException($"--rate wants a number from {SlowestHz} to {FastestHz}, not '{text}'");
+    }
+
+    private static void Watch(RigBench rig, RigRun run, UnitSystem units)
+    {
+        Screen.Line(Keys);
+        Screen.Flush();
+        double next = 0;
+        run.Sampled += sample =>
+        {
+            if (sample.Seconds < next && sample.Notes.Count == 0) return;
+            next = sample.Seconds + 1;
+            RigView.Sample(rig, sample, units);
+        };
+    }
+
+    private static async Task ListenAsync(RigBench rig, RigRun run)
+    {
+        while (run.State != RunState.Stopped && Console.ReadLine() is { } line)
+        {
+            try
+            {
+                await ObeyAsync(rig, run, line.Trim());
+            }
+            catch (Exception e) when (e is RigException or BadInputException)
+            {
+                Console.Error.WriteLine($"ventwright: {e.Message}");
+            }
+        }
+    }
+
+    private static async Task ObeyAsync(RigBench rig, RigRun run, string line)
+    {
+        switch (line)
+        {
+            case "pause": run.Pause(); break;
+            case "go": run.Resume(); break;
+            case "hand": run.TakeOver(); break;
+            case "stop": await run.StopAsync("stopped by hand"); break;
+            case "": break;
+            default:
+                if (run.State != RunState.Manual) throw new BadInputException(line.Contains('=', StringComparison.Ordinal) ? "say 'hand' first: the run sets the outputs now" : $"'{line}' is not known here. {Keys}");
+                (OutputDefinition output, double value) = RigSetCommand.Parse(rig, line);
+                await rig.SetAsync(output, value, CancellationToken.None);
+                break;
+        }
+    }
+}
