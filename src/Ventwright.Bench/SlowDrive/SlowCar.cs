@@ -6,13 +6,6 @@ using Ventwright.Simulation;
 
 namespace Ventwright.Bench.SlowDrive;
 
-/// <summary>A resistance that goes in place of a sensor.</summary>
-/// <param name="Part">Id of the sensor.</param>
-/// <param name="Name">Its name.</param>
-/// <param name="Kelvin">What it is to read, K.</param>
-/// <param name="Ohms">Resistance, ohm.</param>
-public sealed record SlowResistance(string Part, string Name, double Kelvin, double Ohms);
-
 /// <summary>A turn: car time stands still until the person has set the resistances and reported what the unit does.</summary>
 /// <param name="Number">Counted from 1.</param>
 /// <param name="Seconds">Car time, s.</param>
@@ -20,7 +13,7 @@ public sealed record SlowResistance(string Part, string Name, double Kelvin, dou
 /// <param name="Resistances">What goes where.</param>
 /// <param name="Setting">The setting of the bench.</param>
 /// <param name="Expected">What a sound unit shows for these resistances, in the order of the looks.</param>
-public sealed record SlowTurn(int Number, double Seconds, CarState Car, IReadOnlyList<SlowResistance> Resistances, Setting Setting, IReadOnlyList<Band> Expected);
+public sealed record SlowTurn(int Number, double Seconds, CarState Car, IReadOnlyList<CarResistance> Resistances, Setting Setting, IReadOnlyList<Band> Expected);
 
 /// <summary>A turn with what was reported.</summary>
 /// <param name="Turn">The turn.</param>
@@ -132,10 +125,10 @@ public sealed class SlowCar
     private SlowTurn NextTurn(SlowTurn? before)
     {
         Moment moment = _scenario.At(_seconds);
-        SlowResistance[] resistances = [.. Sensors(moment.Weather)];
+        CarResistance[] resistances = [.. CarSensors.Of(_model, _car, _airFlow, moment.Weather).Select(r => r with { Ohms = Settable(r.Ohms) })];
         List<(string, string)> words = [.. Scenario.Panel(_model, moment), .. _hands, .. resistances.Select(r => ($"stand-in {r.Part}", Text(r.Ohms)))];
         // The unit comes from where it stood a turn ago: what has hysteresis depends on it.
-        foreach (SlowResistance old in before?.Resistances ?? [])
+        foreach (CarResistance old in before?.Resistances ?? [])
         {
             if (resistances.First(r => r.Part == old.Part).Ohms != old.Ohms) words.Add(($"after stand-in {old.Part}", Text(old.Ohms)));
         }
@@ -143,19 +136,6 @@ public sealed class SlowCar
         Setting setting = Make(words);
         int[] checks = _predictor.Check([.. Looks.Select(l => (setting, l.What))]);
         return new((before?.Number ?? 0) + 1, _seconds, _car.State, resistances, setting, [.. checks.Select(_predictor.Sound)]);
-    }
-
-    private IEnumerable<SlowResistance> Sensors(Weather weather)
-    {
-        foreach (ElectricBranch sensor in _model.Electric.Where(b => b.Law == ElectricLaw.Thermistor))
-        {
-            PartInfo part = _model.Parts[sensor.Part];
-            Condition? feels = Array.Find(_model.Conditions, c => c.Variable == sensor.Variable);
-            Aspirator? aspirator = Array.Find(_model.Aspirators, a => a.Sensor == sensor.Part);
-            double kelvin = aspirator is not null ? _car.AspiratedK(_airFlow[aspirator.Branch], weather) : feels is null ? double.NaN : _car.Condition(feels.Name, weather);
-            if (double.IsNaN(kelvin)) kelvin = _model.Variables[sensor.Variable].Start;
-            yield return new(part.Id, part.Name, kelvin, Settable(_model.Curves[(int)_model.Parameters[sensor.Parameter]].Ohms(kelvin)));
-        }
     }
 
     /// <summary>

@@ -1,3 +1,4 @@
+using Ventwright.Bench.Car;
 using Ventwright.Model.Kernel;
 using Ventwright.Simulation;
 
@@ -12,7 +13,6 @@ public sealed record SlowLook(Observable What, int Part, string Text);
 /// <summary>Finds what has to be reported of a unit, and turns it into where its parts stand.</summary>
 internal sealed class SlowLooks
 {
-    private const int Grid = 20, Halvings = 12;
     private readonly Simulator _simulator;
     private readonly UnitModel _model;
 
@@ -63,26 +63,10 @@ internal sealed class SlowLooks
     private double Speed(SlowLook look, Shown seen) =>
         ElectricSolver.MotorSpeed(_model.Parameters, _model.Electric[_model.MainBranch[look.Part]].Parameter, Math.Abs(double.IsFinite(seen.Value) ? seen.Value : 0));
 
-    /// <summary>The position at which the feedback shows the volts: the nearest of a grid, then halved. What cannot be reached is held at the nearest.</summary>
+    /// <summary>The position at which the feedback shows the volts; where it never moved if it shows nothing.</summary>
     private double Position(SlowLook look, double volts, Setting setting)
     {
-        if (!double.IsFinite(volts)) return _model.Parameters[_model.Variables[_model.MainVariable[look.Part]].Parameter + 3];
-        double best = Enumerable.Range(0, Grid + 1).Select(i => i / (double)Grid).MinBy(x => Miss(look, setting, x, volts)), step = 0.5 / Grid;
-        for (int i = 0; i < Halvings; i++, step /= 2)
-        {
-            double down = Math.Max(0, best - step), up = Math.Min(1, best + step);
-            best = new[] { best, down, up }.MinBy(x => Miss(look, setting, x, volts));
-        }
-
-        return best;
-    }
-
-    private double Miss(SlowLook look, Setting setting, double position, double volts)
-    {
-        string id = _model.Parts[look.Part].Id;
-        (string, string)[] words = [.. setting.Words.Where(w => !Setting.IsAfter(w.Key)).Select(w => (w.Key, w.Value)), ($"stand-in {id}", position.ToString("0.######", System.Globalization.CultureInfo.InvariantCulture))];
-        Setting held = Setting.TryMake(_model, words, out _)!;
-        Shown shown = Readings.Read(_simulator, held, [], _simulator.Settle(held, []), look.What);
-        return shown.Unsteady ? double.PositiveInfinity : Math.Abs(shown.Value - volts);
+        double position = double.IsFinite(volts) ? FeedbackTable.Of(_simulator, look, setting).Position(volts) : double.NaN;
+        return double.IsNaN(position) ? _model.Parameters[_model.Variables[_model.MainVariable[look.Part]].Parameter + 3] : position;
     }
 }

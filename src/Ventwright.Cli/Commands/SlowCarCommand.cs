@@ -101,7 +101,7 @@ internal static class SlowCarCommand
     {
         Screen.Line();
         Screen.Line(string.Create(CultureInfo.InvariantCulture, $"Turn {turn.Number}, {turn.Seconds / 60:0.0} min of car time, cabin {turn.Car.Air - 273.15:0.0} degC. Set:"));
-        foreach (SlowResistance r in turn.Resistances)
+        foreach (CarResistance r in turn.Resistances)
             Screen.Line($"  {r.Part} {r.Name}: {QuantityText.Format(r.Ohms, Dimension.Ohm, UnitSystem.Metric)} ({(r.Kelvin - 273.15).ToString("0.0", CultureInfo.InvariantCulture)} degC)");
         foreach ((string name, string value) in turn.Setting.Words.Where(w => !w.Key.Contains(' ', StringComparison.Ordinal)).Select(w => (w.Key, w.Value))) Screen.Line($"  {name} at {value}");
     }

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Ventwright.Bench.Car;
 using Ventwright.Cli.Output;
 using Ventwright.Quantities;
 using Ventwright.Rig;
@@ -24,7 +25,9 @@ internal static class RigRunCommand
         var seconds = new Option<string?>("--seconds") { Description = "Ends after so long." };
         var rate = new Option<string?>("--rate") { Description = $"Rounds in a second, {UsualHz} unless told." };
         var log = new Option<string?>("--log") { Description = "Writes all channels to a new CSV file." };
-        foreach (Option option in (Option[])[hold, script, seconds, rate, log]) command.Options.Add(option);
+        var scenario = new Option<string?>("--scenario") { Description = $"Puts the simulated car round the unit: {string.Join(", ", ScenarioFile.Shipped)}, or a file." };
+        var car = new Option<string?>("--car") { Description = "A file that describes the car; a mid-size saloon if none." };
+        foreach (Option option in (Option[])[hold, script, scenario, car, seconds, rate, log]) command.Options.Add(option);
         command.SetAction(parsed => input.With(parsed, async (rig, cancel) =>
         {
             bool isJson = input.AsJson(parsed);
@@ -35,7 +38,9 @@ internal static class RigRunCommand
                 LogPath = parsed.GetValue(log),
                 Panel = input.Panel(parsed),
             };
-            ISurroundings surroundings = Surroundings(rig, parsed.GetValue(hold) ?? [], parsed.GetValue(script));
+            string[] held = parsed.GetValue(hold) ?? [];
+            ISurroundings surroundings = parsed.GetValue(scenario) is { } world
+                ? Car(rig, world, parsed.GetValue(car), held, parsed.GetValue(script), input.Panel(parsed)) : Surroundings(rig, held, parsed.GetValue(script));
             if (!await RigWiringCommand.PassedAsync(rig, input.IsConfirmed(parsed), isJson, input.Units(parsed), cancel)) return ExitCodes.No;
             await using RigRun run = RigRun.Start(rig, surroundings, options);
             if (!isJson) Watch(rig, run, input.Units(parsed));
@@ -46,6 +51,13 @@ internal static class RigRunCommand
             return report.IsFault ? ExitCodes.No : ExitCodes.Fine;
         }));
         return command;
+    }
+
+    private static CarSurroundings Car(RigBench rig, string scenario, string? car, string[] hold, string? script, IReadOnlyList<(string Name, string Value)> panel)
+    {
+        if (script is not null || hold.Length > 0) throw new BadInputException("--scenario sets the outputs itself; leave --hold and --script out");
+        Scenario world = DriveCommand.Read(p => ScenarioFile.Load(scenario, p), "the scenario");
+        return CarSurroundings.Of(rig.Definition, rig.Model, world, DriveCommand.Read(p => ScenarioFile.LoadCar(car, p), "the car"), panel);
     }
 
     private static ScriptedSurroundings Surroundings(RigBench rig, string[] hold, string? script)
