@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
+using Ventwright.Bench;
 using Ventwright.Bench.StepTest;
 using Ventwright.Cli.Output;
 using Ventwright.Model.Kernel;
@@ -17,10 +18,15 @@ internal static class StepsCommand
     {
         var command = new Command("steps", "The step test of automatic mode: which resistance goes where, and what must then happen within which time.");
         var input = new SheetInput(command);
+        var study = new Option<int?>("--study") { Description = "Puts so many faults of module, sensors and feedback in, one after another, and counts how many the steps find; 0 for all." };
+        var seed = new Option<int>("--seed") { Description = "Seed of the study, 1.", DefaultValueFactory = _ => 1 };
+        command.Options.Add(study);
+        command.Options.Add(seed);
         command.SetAction(parsed =>
         {
             UnitModel model = input.Load(parsed);
             var simulator = new Simulator(model);
+            if (parsed.GetValue(study) is { } cases) return Study(simulator, cases, parsed.GetValue(seed), input.AsJson(parsed));
             Progress.Say("turning every sensor and dial through the module's thresholds");
             AutomaticTest test = AutomaticTest.Make(simulator, new(simulator), Progress.Share("working out what each fault does to each step"))
                 ?? throw new BadInputException("this unit has no module: there is no automatic mode to test");
@@ -29,6 +35,25 @@ internal static class StepsCommand
             return ExitCodes.Fine;
         });
         return command;
+    }
+
+    private static int Study(Simulator simulator, int cases, int seed, bool json)
+    {
+        if (cases < 0) throw new BadInputException($"--study wants a number of cases, 0 for all, not {cases}");
+        IReadOnlyList<StepCase> results = StepStudy.Run(simulator, seed, most: cases == 0 ? null : cases, progress: Progress.Share("going through the steps with one fault after another"));
+        if (results.Count == 0) throw new BadInputException("this unit has no module: there is no automatic mode to test");
+        double Share(Func<StepCase, bool> is_) => results.Count(is_) / (double)results.Count;
+        StepCase[] shown = [.. results.Where(r => r.ShownAtStep > 0)];
+        double steps = shown.Length == 0 ? 0 : shown.Average(s => s.ShownAtStep);
+        if (json)
+            Json.Write(new { V = 1, Cases = results.Count, Shown = Json.Number(Share(r => r.ShownAtStep > 0)), Found = Json.Number(Share(r => r.Found)), PartFound = Json.Number(Share(r => r.PartFound)), StepsUntilShown = Json.Number(steps), Results = results });
+        else
+        {
+            Screen.Line(string.Create(CultureInfo.InvariantCulture, $"{results.Count} faults: {Share(r => r.ShownAtStep > 0):0 %} shown, at step {steps:0.0} on average; {Share(r => r.Found):0 %} told apart from all others, {Share(r => r.PartFound):0 %} traced to their part."));
+            foreach (StepCase missed in results.Where(r => !r.Found)) Screen.Line(string.Create(CultureInfo.InvariantCulture, $"Not told: {missed.Fault}{(missed.ShownAtStep == 0 ? ", not shown" : $", shown at step {missed.ShownAtStep}")}; thought {missed.Line} ({missed.Belief:0.00})"));
+        }
+
+        return ExitCodes.Fine;
     }
 
     private static void WriteText(UnitModel model, AutomaticTest test, UnitSystem units)

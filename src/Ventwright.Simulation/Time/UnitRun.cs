@@ -18,7 +18,7 @@ public sealed class UnitRun
     public const double LongestStep = 0.1;
 
     /// <summary>Change of a sensor's temperature after which the nets are solved again, K.</summary>
-    public const double SensorStep = 0.02;
+    public const double SensorStep = 0.05;
 
     private const int MostRounds = 60;
     private readonly UnitModel _model;
@@ -212,6 +212,8 @@ public sealed class UnitRun
     private bool Disturbed()
     {
         if (!_solved || ElectricMoved()) return true;
+        // Nothing but the module looks at a sensor: between its looks they need not be followed.
+        if (_module?.Due(Seconds) == false) return Judge(VariableLaw.Threshold);
         ReadOnlySpan<double> now = _sensors.Kelvin;
         for (int i = 0; i < now.Length; i++)
         {
