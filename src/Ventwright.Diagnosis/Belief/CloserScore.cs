@@ -1,0 +1,34 @@
+namespace Ventwright.Diagnosis;
+
+/// <summary>
+/// Judges sets that are about to be believed once more, with the spread of units that have these very faults. The usual prediction of a faulty unit takes its
+/// spread from the sound one; where a tolerance may flip a state only beside the fault, it claims too much. Which sets are judged closely follows from the
+/// evidence alone, so that the answer does too.
+/// </summary>
+internal static class CloserScore
+{
+    private const double LeastShare = 0.1;
+    private const int Rounds = 4, MostEach = 4;
+
+    /// <summary>Replaces the scores of leading sets by closer ones, until the leading sets all have one.</summary>
+    public static void Apply(List<Scored> pool, ReadingFilter filter)
+    {
+        var done = new HashSet<FaultSet>();
+        for (int round = 0; round < Rounds; round++)
+        {
+            var sum = new LeftOutSum();
+            foreach (Scored s in pool) sum.Add(s.LogJoint);
+            double least = sum.Log + Math.Log(LeastShare);
+            int[] leading = [.. Enumerable.Range(0, pool.Count).Where(i => pool[i].LogJoint >= least && !pool[i].Atoms.IsEmpty && !done.Contains(pool[i].Atoms))
+                .OrderByDescending(i => pool[i].LogJoint).ThenBy(i => pool[i].Atoms).Take(MostEach)];
+            if (leading.Length == 0) return;
+            var closer = new Scored[leading.Length];
+            Parallel.For(0, leading.Length, i => closer[i] = pool[leading[i]] with { LogFactors = filter.RunClosely(pool[leading[i]].Atoms).LogFactors });
+            for (int i = 0; i < leading.Length; i++)
+            {
+                pool[leading[i]] = closer[i];
+                done.Add(closer[i].Atoms);
+            }
+        }
+    }
+}
