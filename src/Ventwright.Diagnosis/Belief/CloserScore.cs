@@ -23,12 +23,22 @@ internal static class CloserScore
                 .OrderByDescending(i => pool[i].LogJoint).ThenBy(i => pool[i].Atoms).Take(MostEach)];
             if (leading.Length == 0) return;
             var closer = new Scored[leading.Length];
-            Parallel.For(0, leading.Length, i => closer[i] = pool[leading[i]] with { LogFactors = filter.RunClosely(pool[leading[i]].Atoms).LogFactors });
+            Parallel.For(0, leading.Length, i => closer[i] = pool[leading[i]] with { LogFactors = Factors(pool[leading[i]].Atoms, filter) });
             for (int i = 0; i < leading.Length; i++)
             {
                 pool[leading[i]] = closer[i];
                 done.Add(closer[i].Atoms);
             }
         }
+    }
+
+    /// <summary>
+    /// A closer look takes belief away, and gives some only where the first look had to call the reading a slip. Else its sharper prediction alone would put a
+    /// set ahead of those that were not looked at closely.
+    /// </summary>
+    private static double[] Factors(FaultSet atoms, ReadingFilter filter)
+    {
+        FilterResult first = filter.Run(atoms), close = filter.RunClosely(atoms);
+        return [.. first.LogFactors.Select((f, r) => first.Misread[r] > 0.5 ? close.LogFactors[r] : Math.Min(f, close.LogFactors[r]))];
     }
 }
