@@ -8,6 +8,9 @@ namespace Ventwright.Diagnosis;
 internal static class CloserScore
 {
     private const double LeastShare = 0.1;
+
+    /// <summary>Two logarithms of a reading's likelihood this near each other are of sets that show the same there.</summary>
+    private const double Alike = 0.1;
     private const int Rounds = 4, MostEach = 4;
 
     /// <summary>Replaces the scores of leading sets by closer ones, until the leading sets all have one.</summary>
@@ -26,9 +29,27 @@ internal static class CloserScore
             Parallel.For(0, leading.Length, i => closer[i] = pool[leading[i]] with { LogFactors = Factors(pool[leading[i]].Atoms, filter) });
             for (int i = 0; i < leading.Length; i++)
             {
-                pool[leading[i]] = closer[i];
                 done.Add(closer[i].Atoms);
+                PassOn(pool, pool[leading[i]], closer[i], done);
+                pool[leading[i]] = closer[i];
             }
+        }
+    }
+
+    /// <summary>
+    /// Larger sets are judged like the set within them at the readings that their further faults leave alone; else a fault that explains nothing would save its
+    /// set from the closer look.
+    /// </summary>
+    private static void PassOn(List<Scored> pool, Scored before, Scored after, HashSet<FaultSet> done)
+    {
+        for (int s = 0; s < pool.Count; s++)
+        {
+            Scored larger = pool[s];
+            if (larger.Atoms.Count <= after.Atoms.Count || done.Contains(larger.Atoms) || !after.Atoms.IsSubsetOf(larger.Atoms)) continue;
+            pool[s] = larger with
+            {
+                LogFactors = [.. larger.LogFactors.Select((f, r) => Math.Abs(f - before.LogFactors[r]) < Alike ? f + after.LogFactors[r] - before.LogFactors[r] : f)],
+            };
         }
     }
 
