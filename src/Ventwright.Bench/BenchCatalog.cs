@@ -27,6 +27,10 @@ public sealed class BenchCatalog
         if (Presence.HasSupply) AddRunning(model);
         else AddFed(model);
         Off = Add([("supply", "off")]);
+        foreach (Control selector in model.Controls)
+        {
+            foreach (string position in selector.Positions) Add([("supply", "off"), (selector.Name, position)]);
+        }
     }
 
     /// <summary>What is on the bench.</summary>
@@ -40,11 +44,13 @@ public sealed class BenchCatalog
 
     /// <summary>
     /// Points to look at in a setting: with supply the running ones, without it resistances; parts alone on the table in the first setting, and in one of their
-    /// own when they are fed directly. Nothing that needs what is not on the bench.
+    /// own when they are fed directly; and wires from end to end with the supply off. Nothing that needs what is not on the bench.
     /// </summary>
-    public IEnumerable<Point> PointsIn(int setting) => _simulator.Model.Points.Where(p => Presence.Allows(_simulator.Model, p) || IsFed(setting, p)).Where(p => p.When switch
+    public IEnumerable<Point> PointsIn(int setting) => OnTheSheet(setting).Concat(WireRuns.In(_simulator, _settings[setting]));
+
+    private IEnumerable<Point> OnTheSheet(int setting) => _simulator.Model.Points.Where(p => Presence.Allows(_simulator.Model, p) || IsFed(setting, p)).Where(p => p.When switch
     {
-        PointState.Running => setting != Off && (Presence.HasSupply || IsFed(setting, p)),
+        PointState.Running => _settings[setting].State != PointState.Dead && (Presence.HasSupply || IsFed(setting, p)),
         PointState.Dead => setting == Off,
         _ => setting == 0,
     });

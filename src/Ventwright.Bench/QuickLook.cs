@@ -9,7 +9,7 @@ namespace Ventwright.Bench;
 internal sealed class QuickLook(SheetPredictor predictor, IReadOnlyList<int> candidates)
 {
     private const int LeadersSeen = 300, MostSeparating = 48;
-    private const double LeastScore = 1e-6;
+    private const double LeastScore = 1e-6, LastStep = 0.02;
 
     /// <summary>Checks that promise most bits about the explanations for each minute.</summary>
     /// <param name="posterior">What the readings say.</param>
@@ -29,14 +29,13 @@ internal sealed class QuickLook(SheetPredictor predictor, IReadOnlyList<int> can
     {
         FaultSet leader = posterior.Explanations[0].Set;
         FaultVerdict[] left = [.. proof.Faults.Where(v => !v.RuledOut && v.ShowsOnBench && !leader.Contains(v.Fault))];
-        double[] weight = [.. left.Select(v => predictor.Faults[v.Fault].Odds)];
-        double[] need = [.. left.Select(v => Math.Max(0.2, Math.Log(v.LikelihoodRatio / posterior.Options.RuledOutRatio)))];
+        double[] weight = [.. left.Select(v => predictor.Faults[v.Fault].Odds * (Math.Min(1, v.LikelihoodRatio) + LastStep))];
         return Best(open, predictor.Classes, (classes, column) => classes.Of(column, leader) == 0 ? Ruled(classes, column) : 0, minutes, count);
 
         double Ruled(CheckClasses classes, int column)
         {
             double sum = 0;
-            for (int i = 0; i < left.Length; i++) sum += weight[i] * Math.Min(1, classes.Against(column, left[i].Fault) / need[i]);
+            for (int i = 0; i < left.Length; i++) sum += weight[i] * classes.Shown(column, left[i].Fault);
             return sum;
         }
     }

@@ -23,18 +23,27 @@ public static class ToleranceSample
     /// <param name="setting">The setting.</param>
     /// <param name="readout">The checks.</param>
     /// <param name="nominal">What the nominal unit shows, SI, NaN for nothing steady.</param>
-    public static CheckSpread[] Of(Simulator simulator, Setting setting, Readout readout, double[] nominal)
+    public static CheckSpread[] Of(Simulator simulator, Setting setting, Readout readout, double[] nominal) => Of(simulator, setting, [], readout, nominal, Units);
+
+    /// <summary>Draws units that all have some faults and reads the checks.</summary>
+    /// <param name="simulator">The model's simulator.</param>
+    /// <param name="setting">The setting.</param>
+    /// <param name="faults">The faults.</param>
+    /// <param name="readout">The checks.</param>
+    /// <param name="nominal">What the nominal unit with the faults shows, SI, NaN for nothing steady.</param>
+    /// <param name="units">How many units; even.</param>
+    public static CheckSpread[] Of(Simulator simulator, Setting setting, IReadOnlyList<Fault> faults, Readout readout, double[] nominal, int units)
     {
         UnitModel model = simulator.Model;
-        double[] centre = simulator.Parameters(setting, []);
-        double[][] shared = SharedEffects(simulator, setting, readout, centre);
+        double[] centre = simulator.Parameters(setting, faults);
+        double[][] shared = SharedEffects(simulator, setting, faults, readout, centre);
         var random = new Random(Seed);
-        double[][] values = new double[Units][], draws = new double[Units][];
-        for (int u = 0; u < Units; u++)
+        double[][] values = new double[units][], draws = new double[units][];
+        for (int u = 0; u < units; u++)
         {
             // Every second unit mirrors the one before it, which takes the straight part of the chance error out.
             draws[u] = u % 2 == 1 ? [.. draws[u - 1].Select(d => -d)] : [.. model.Tolerances.Select(_ => (2 * random.NextDouble()) - 1)];
-            values[u] = Read(simulator, setting, readout, Moved(model, centre, draws[u]));
+            values[u] = Read(simulator, setting, faults, readout, Moved(model, centre, draws[u]));
         }
 
         double[][] common = [.. draws.Select(d => Common(model, d))];
@@ -58,19 +67,19 @@ public static class ToleranceSample
         return p;
     }
 
-    private static double[] Read(Simulator simulator, Setting setting, Readout readout, double[] parameters) =>
-        [.. readout.Read(setting, [], simulator.Settle(setting, [], parameters)).Select(s => s.Unsteady ? double.NaN : s.Value)];
+    private static double[] Read(Simulator simulator, Setting setting, IReadOnlyList<Fault> faults, Readout readout, double[] parameters) =>
+        [.. readout.Read(setting, faults, simulator.Settle(setting, faults, parameters)).Select(s => s.Unsteady ? double.NaN : s.Value)];
 
     /// <summary>By shared unknown and check: the change across the inner half of the tolerance (where states seldom flip), as a standard deviation of an even spread.</summary>
-    private static double[][] SharedEffects(Simulator simulator, Setting setting, Readout readout, double[] centre)
+    private static double[][] SharedEffects(Simulator simulator, Setting setting, IReadOnlyList<Fault> faults, Readout readout, double[] centre)
     {
         UnitModel model = simulator.Model;
         return [.. Bands.SharedNames.Select(name =>
         {
             double[] draw = [.. model.Tolerances.Select(t => t.Shared == name ? 0.5 : 0.0)];
             if (draw.All(d => d == 0)) return new double[readout.Checks.Count];
-            double[] up = Read(simulator, setting, readout, Moved(model, centre, draw));
-            double[] down = Read(simulator, setting, readout, Moved(model, centre, [.. draw.Select(d => -d)]));
+            double[] up = Read(simulator, setting, faults, readout, Moved(model, centre, draw));
+            double[] down = Read(simulator, setting, faults, readout, Moved(model, centre, [.. draw.Select(d => -d)]));
             return [.. up.Zip(down, (u, d) => (u - d) / RootThree)];
         })];
     }

@@ -10,13 +10,14 @@ internal sealed class CheckClasses
 {
     private const double DistinctSigmas = 3;
     private const double WeightSteps = 20, MostWeight = 6, Telling = 2, Slip = 1e-3;
+    private static readonly double[] TakenAway = [.. Enumerable.Range(0, 256).Select(w => 1 - Math.Exp(-w / WeightSteps))];
     private readonly ushort[][] _classes;
     private readonly byte[][] _weights;
 
     private CheckClasses(ushort[][] classes, byte[][] weights) => (_classes, _weights) = (classes, weights);
 
-    /// <summary>What the outcome expected of the sound unit is worth against a single fault: minus the logarithm of the likelihood ratio, 0 to 6.</summary>
-    public double Against(int column, int fault) => _weights[column][fault] / WeightSteps;
+    /// <summary>Share of a single fault's weight that the outcome expected of the sound unit takes away, 0 to 1.</summary>
+    public double Shown(int column, int fault) => TakenAway[_weights[column][fault]];
 
     /// <summary>Whether the outcome expected of the sound unit speaks at any column at least seven to one against a single fault.</summary>
     public bool Shows(int fault) => _weights.Any(c => c[fault] >= Telling * WeightSteps);

@@ -19,6 +19,9 @@ internal static class OutcomeSpread
     /// </summary>
     private const double Little = 0.03, Lot = 0.15, LotShare = 0.3, BackShare = 0.04;
 
+    /// <summary>Share of units that flip back to the sound state though none of the random ones did: half of one in 32.</summary>
+    private const double Unseen = 0.015;
+
     /// <summary>Prediction for the sound unit.</summary>
     public static Prediction Sound(ObservableKind kind, double value, CheckSpread spread, CheckEntry entry)
     {
@@ -26,6 +29,26 @@ internal static class OutcomeSpread
         double main = 1 - others.Sum(o => o.Weight);
         if (entry.Words.Count > 0) return Words(kind, entry, [(value, main), .. others]);
         return new([Number(kind, value, spread.Spread, spread.Shared, main), .. others.Select(o => Number(kind, o.Value, spread.Spread, [], o.Weight))]);
+    }
+
+    /// <summary>Prediction for a unit with faults from random units that have the same faults.</summary>
+    /// <param name="kind">What is looked at.</param>
+    /// <param name="value">What the nominal unit with the faults shows, SI.</param>
+    /// <param name="sound">What the nominal sound unit shows, SI.</param>
+    /// <param name="own">Spread of the units with the faults.</param>
+    /// <param name="healthy">Spread of sound units.</param>
+    /// <param name="entry">The check.</param>
+    public static Prediction Own(ObservableKind kind, double value, double sound, CheckSpread own, CheckSpread healthy, CheckEntry entry)
+    {
+        (double Value, double Weight)[] others = Clusters(kind, value, own, entry);
+        double main = (1 - Unseen) * (1 - others.Sum(o => o.Weight));
+        (double, double)[] elsewhere = [.. others.Select(o => (o.Value, (1 - Unseen) * o.Weight))];
+        if (entry.Words.Count > 0) return Words(kind, entry, [(value, main), .. elsewhere, (sound, Unseen)]);
+        return new(
+        [
+            Number(kind, value, own.Spread, own.Shared, main), .. elsewhere.Select(o => Number(kind, o.Item1, own.Spread, [], o.Item2)),
+            Number(kind, sound, healthy.Spread, healthy.Shared, Unseen),
+        ]);
     }
 
     /// <summary>Prediction for a unit with faults that shows another value than the sound one.</summary>

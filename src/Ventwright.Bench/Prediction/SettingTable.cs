@@ -15,6 +15,9 @@ internal sealed class SettingTable
     /// <summary>Change, as a share, that may wake an idle fault next to it; a supply that sags a little does not.</summary>
     private const double WakingShare = 0.02;
 
+    /// <summary>Random units with the faults of a set that is about to be believed.</summary>
+    private const int FaultyUnits = 32;
+
     private readonly Simulator _simulator;
     private readonly Setting _setting;
     private readonly Readout _readout;
@@ -24,6 +27,7 @@ internal sealed class SettingTable
     private readonly ConcurrentDictionary<int, Band> _bands = [];
     private readonly PartColumns _around;
     private readonly ConcurrentDictionary<FaultSet, Row> _rows = new();
+    private readonly ConcurrentDictionary<FaultSet, Lazy<CheckSpread[]>> _ownSpreads = new();
 
     /// <summary>Makes an empty table.</summary>
     public SettingTable(Simulator simulator, Setting setting, IReadOnlyList<Observable> checks)
@@ -47,6 +51,10 @@ internal sealed class SettingTable
 
     /// <summary>How far sound units lie from the nominal one, by column.</summary>
     public IReadOnlyList<CheckSpread> Spreads => _spreads.Value;
+
+    /// <summary>How far units with a set of faults lie from the nominal one with the same faults, by column; worked out on first use.</summary>
+    public CheckSpread[] SpreadsOf(FaultSet faults) => _ownSpreads.GetOrAdd(faults, set => new(() =>
+        ToleranceSample.Of(_simulator, _setting, [.. set.Select(f => _simulator.Model.Faults[f])], _readout, Of(set).Values, FaultyUnits))).Value;
 
     /// <summary>Band of the sound unit at a column, for people to see.</summary>
     public Band Band(int column) => _bands.GetOrAdd(column, c => Bands.Of(_simulator, _setting, [], [Checks[c]])[0]);

@@ -18,6 +18,7 @@ public sealed class SheetPredictor : IFaultPredictor
     private readonly Dictionary<string, int> _settings = new(StringComparer.Ordinal);
     private readonly ConcurrentDictionary<(int Setting, Observable? Extra), SettingTable> _tables = [];
     private readonly ConcurrentDictionary<int, Lazy<CheckClasses>> _classes = [];
+    private readonly ConcurrentDictionary<string, IReadOnlyList<Point>> _runs = new(StringComparer.Ordinal);
     private volatile Asked[] _asked = [];
     private volatile CheckEntry[] _checks = [];
 
@@ -66,6 +67,17 @@ public sealed class SheetPredictor : IFaultPredictor
     {
         Asked asked = _asked[check];
         return Predict(asked.Table, asked.Table.Of(faults), asked.Column, _checks[check]);
+    }
+
+    /// <inheritdoc/>
+    public Prediction PredictClosely(FaultSet faults, int check)
+    {
+        Asked asked = _asked[check];
+        SettingTable table = asked.Table;
+        SettingTable.Row row = table.Of(faults);
+        if (ReferenceEquals(row, table.Sound)) return Predict(faults, check);
+        int column = asked.Column;
+        return OutcomeSpread.Own(table.Checks[column].Kind, row.Values[column], table.Sound.Values[column], table.SpreadsOf(faults)[column], table.Spreads[column], _checks[check]);
     }
 
     /// <summary>Band of the sound unit for a check.</summary>
@@ -132,12 +144,14 @@ public sealed class SheetPredictor : IFaultPredictor
     {
         bool dead = setting.State == PointState.Dead;
         bool alone = setting.Words.Keys.All(Presence.IsPresence);
-        return [.. _simulator.Model.Points.Where(p => p.When == PointState.Dead ? dead : !dead && (alone || p.When == PointState.Running)).Select(p => p.What).Distinct()];
+        IEnumerable<Point> points = _simulator.Model.Points.Where(p => p.When == PointState.Dead ? dead : !dead && (alone || p.When == PointState.Running));
+        return [.. points.Concat(_runs.GetOrAdd(setting.Key, _ => WireRuns.In(_simulator, setting))).Select(p => p.What).Distinct()];
     }
 
     private CheckEntry Entry(int setting, string key, Observable what)
     {
-        Point? point = Array.Find(_simulator.Model.Points, p => p.What == what);
+        Point? point = Array.Find(_simulator.Model.Points, p => p.What == what)
+            ?? (_runs.TryGetValue(key, out IReadOnlyList<Point>? runs) ? runs.FirstOrDefault(r => r.What == what) : null);
         (double low, double high, MeterAccuracy meter) = BenchMeter.Of(what.Kind);
         return new(
             $"{key} {what}".Trim(), setting, point?.Place ?? 0, BenchMeter.UnitOf(what.Kind), low, high, Readings.WordsOf(_simulator.Model, what), point?.Minutes ?? 0.3, null, meter);

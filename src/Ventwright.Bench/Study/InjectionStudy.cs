@@ -13,7 +13,6 @@ namespace Ventwright.Bench;
 public sealed class InjectionStudy
 {
     private const double Enough = 0.95, Misreads = 0.01, Repaired = 0.05;
-    private const int OrdinarySettings = 12;
     private readonly Simulator _simulator;
     private readonly int _seed;
     private readonly double _perturb;
@@ -22,17 +21,19 @@ public sealed class InjectionStudy
     private readonly BenchCatalog _catalog;
     private readonly Lazy<StudyTruths> _truths;
     private readonly Lazy<int[]> _plan;
+    private readonly Lazy<OwnersAccount> _account;
 
     /// <summary>Prepares a study.</summary>
     /// <param name="simulator">The unit.</param>
     /// <param name="seed">Seed; the same seed gives the same study.</param>
     /// <param name="perturb">How far the real unit's parameters lie from the sheet's: each is moved at random within this many times its tolerance.</param>
-    /// <param name="complaint">Whether a case starts with a complaint: something that the owner saw the unit do wrong, if there is anything to be seen.</param>
+    /// <param name="complaint">Whether a case starts with what the owner tells: something that he saw the unit do wrong or, if there is nothing to be seen, what works.</param>
     public InjectionStudy(Simulator simulator, int seed, double perturb = 1, bool complaint = false)
     {
         (_simulator, _seed, _perturb, _complaint) = (simulator, seed, perturb, complaint);
         (_predictor, _catalog) = (new(simulator), new(simulator));
         _truths = new(() => new(simulator, _catalog.Settings.Take(8), _predictor.Shows));
+        _account = new(() => new(_predictor, new BenchDiagnosis(simulator, _predictor, _catalog).Candidates));
         _plan = new(() => [.. BenchPlan.Make(new(simulator, _predictor, _catalog), simulator, null, []).Groups.SelectMany(g => g.Checks)]);
     }
 
@@ -69,8 +70,8 @@ public sealed class InjectionStudy
         var log = new List<string>();
         var claims = new List<(double, bool)>();
         var done = new HashSet<int>();
-        if (_complaint && Complaint(bench, unit, random) is { } seenBefore) log.Add(seenBefore);
-        int complaints = log.Count;
+        if (_complaint) log.AddRange(_account.Value.Tell(bench, unit, random));
+        int told = log.Count;
         Posterior posterior = bench.Explain();
         Suspect? leader = null;
         bool found = false;
@@ -104,24 +105,7 @@ public sealed class InjectionStudy
         }
 
         return new(
-            [.. truth.Select(t => t.Id)], leader?.Text ?? "nothing", found, leader?.Probability ?? 0, posterior.OffSheet, log.Count - complaints, bench.MinutesSpent, claims, log);
-    }
-
-    /// <summary>Something to be seen or heard in an ordinary setting that a sound unit would hardly show.</summary>
-    private string? Complaint(BenchDiagnosis bench, SimulatedUnit unit, Random random)
-    {
-        int[] visible = [.. bench.Candidates.Where(c => _predictor.Checks[c].Setting <= OrdinarySettings && !_predictor.Checks[c].IsNumber)];
-        random.Shuffle(visible);
-        foreach (int check in visible)
-        {
-            Outcome seen = unit.Observe(_predictor, check);
-            PredictionComponent sound = _predictor.Predict(FaultSet.None, check).Components[0];
-            if (seen.Kind != OutcomeKind.Word || sound.Kind != ComponentKind.Words || sound.WordShares[seen.WordIndex] > 0.05) continue;
-            bench.TakeSymptom("complaint", _predictor[check].Setting, _predictor[check].What, seen);
-            return $"complaint: {_predictor.Checks[check].Id} {_predictor.Checks[check].Words[seen.WordIndex]}";
-        }
-
-        return null;
+            [.. truth.Select(t => t.Id)], leader?.Text ?? "nothing", found, leader?.Probability ?? 0, posterior.OffSheet, log.Count - told, bench.MinutesSpent, claims, log);
     }
 
     private int Choose(BenchDiagnosis bench, Posterior posterior, StudyOrder order, Random random, HashSet<int> done, int taken)

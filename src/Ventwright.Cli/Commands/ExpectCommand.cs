@@ -66,7 +66,9 @@ internal static class ExpectCommand
 
     private static string Owner(UnitModel model, Observable what)
     {
-        PartInfo part = model.Parts[Array.Find(model.Points, p => p.What == what)!.Part];
+        // What runs from end to end through several parts belongs to none of them.
+        if (Array.Find(model.Points, p => p.What == what) is not { } point) return "";
+        PartInfo part = model.Parts[point.Part];
         return part.Name == part.Id ? part.Id : $"{part.Id} {part.Name}";
     }
 }

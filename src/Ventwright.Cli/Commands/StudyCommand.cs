@@ -31,7 +31,7 @@ internal static class StudyCommand
         Option<string?> seed = Number("--seed", "Seed, 1."), perturb = Number("--perturb", "Real parameters lie within so many tolerances of the sheet's, 1.");
         Option<string?> most = Number("--readings", "Readings after which a case is given up, 30.");
         var order = new Option<string?>("--order") { Description = "How checks are chosen: suggested, random or plan (the shortest bench test from first to last); suggested." };
-        var complaint = new Option<bool>("--complaint") { Description = "Each case starts with something that the owner saw the unit do wrong, where there is anything to be seen." };
+        var complaint = new Option<bool>("--complaint") { Description = "Each case starts with what the owner tells: something that he saw the unit do wrong or, where there is nothing to be seen, what works." };
         foreach (Option option in (Option[])[.. counts, seed, perturb, most, order, complaint]) command.Options.Add(option);
         command.SetAction(parsed =>
         {

@@ -7,11 +7,14 @@ namespace Ventwright.Diagnosis;
 /// </summary>
 internal sealed class PairBounds
 {
+    /// <summary>How far below the threshold, as a logarithm, the triples of a pair are no longer bounded one by one but by this limit.</summary>
+    private const double FarBelow = 9;
     private readonly List<double> _leftOut = [];
     private readonly int _perRow;
     private readonly double[] _gains = [];
     private readonly double[] _oddsBelow = [];
     private readonly double[] _weightBelow = [];
+    private readonly double _logOddsAll, _logWeightAll;
     private readonly LeftOutSum _triples = new();
     private readonly Dictionary<FaultSet, double> _tripleOf = [];
 
@@ -22,6 +25,8 @@ internal sealed class PairBounds
         _perRow = Math.Max(8, options.MaxInterplay / 16);
         double most = MostPossible(sound, singles);
         if (options.MaxFaults >= 3) (_gains, _oddsBelow, _weightBelow) = Gains(view, sound, singles, options.CommonCauseFactor);
+        _logOddsAll = _oddsBelow.Length == 0 ? 0 : Math.Log(_oddsBelow[^1] + 1e-300);
+        _logWeightAll = _weightBelow.Length == 0 ? 0 : Math.Log(_weightBelow[^1] + 1e-300);
         var rows = new Row[n];
         Parallel.For(0, n, a => rows[a] = Scan(a, view, prior, singles, threshold, most));
         var candidates = new List<Candidate>();
@@ -32,6 +37,7 @@ internal sealed class PairBounds
                 candidates.Add(new(FaultSet.One(a).With(other), logPrior, log, likely, singles[a], singles[other]));
             _leftOut.Add(row.LeftOut.Log);
             _triples.Add(row.Triples.Log);
+            if (row.FarBelow > 0) _triples.Add(Math.Log(row.FarBelow) + threshold - FarBelow);
             foreach (((int first, int second), double log) in row.Bases.Items) _tripleOf[FaultSet.One(first).With(second)] = log;
         }
 
@@ -95,9 +101,7 @@ internal sealed class PairBounds
             double logPrior = prior.Log(a, b);
             double fit = singles[a].Bound(singles[b]);
             double log = logPrior + fit;
-            double triples = _gains.Length == 0 ? double.NegativeInfinity : log + Third(Math.Max(0, most - fit));
-            row.Triples.Add(triples);
-            if (triples >= threshold) row.Bases.Offer((a, b), triples);
+            if (_gains.Length > 0) AddTriples(row, (a, b), log, Math.Max(0, most - fit), threshold);
             if (log < threshold)
             {
                 row.LeftOut.Add(log);
@@ -112,6 +116,20 @@ internal sealed class PairBounds
         return row;
     }
 
+    private void AddTriples(Row row, (int, int) pair, double log, double room, double threshold)
+    {
+        double limit = threshold - FarBelow;
+        if (log + _logOddsAll + room < limit || log + _logWeightAll < limit)
+        {
+            row.FarBelow++;
+            return;
+        }
+
+        double triples = log + Third(room);
+        row.Triples.Add(triples);
+        if (triples >= threshold) row.Bases.Offer(pair, triples);
+    }
+
     /// <summary>Logarithm of the sum over a third fault of its odds times min(G, K).</summary>
     private double Third(double room)
     {
@@ -123,6 +141,8 @@ internal sealed class PairBounds
 
     private sealed class Row(int most)
     {
+        public int FarBelow { get; set; }
+
         public List<(int Other, double LogPrior, double Log, double LogLikely)> Likely { get; } = [];
 
         public Foremost<(int Other, double LogPrior, double Log, double LogLikely)> Interplay { get; } = new(most);

@@ -8,6 +8,7 @@ internal sealed class PredictionCache(IFaultPredictor predictor, double wiggleSh
     private const int MaxKept = 400_000;
     private readonly ConcurrentDictionary<(FaultSet, int), CompiledPrediction> _plain = new();
     private readonly ConcurrentDictionary<(FaultSet, int), CompiledPrediction> _mixed = new();
+    private readonly ConcurrentDictionary<(FaultSet, int), CompiledPrediction> _close = new();
     private readonly bool[] _intermittent = [.. predictor.Faults.Select(f => f.IntermittentShare > 0)];
 
     public IFaultPredictor Predictor => predictor;
@@ -17,6 +18,7 @@ internal sealed class PredictionCache(IFaultPredictor predictor, double wiggleSh
     {
         if (_plain.Count > MaxKept) _plain.Clear();
         if (_mixed.Count > MaxKept) _mixed.Clear();
+        if (_close.Count > MaxKept) _close.Clear();
     }
 
     /// <summary>Prediction with each intermittent fault of the set showing in its share of readings.</summary>
@@ -24,6 +26,14 @@ internal sealed class PredictionCache(IFaultPredictor predictor, double wiggleSh
     {
         if (!AnyIntermittent(faults)) return Plain(faults, check);
         return _mixed.TryGetValue((faults, check), out CompiledPrediction? known) ? known : _mixed.GetOrAdd((faults, check), Mix(faults, check));
+    }
+
+    /// <summary>Prediction from units that have these very faults; for sets with intermittent faults the same as <see cref="Get"/>.</summary>
+    public CompiledPrediction GetClosely(FaultSet faults, int check)
+    {
+        if (faults.IsEmpty || AnyIntermittent(faults)) return Get(faults, check);
+        return _close.TryGetValue((faults, check), out CompiledPrediction? known)
+            ? known : _close.GetOrAdd((faults, check), predictor.PredictClosely(faults, check).Compiled(predictor.Checks[check]));
     }
 
     /// <summary>True when a single fault changes what a check shows.</summary>

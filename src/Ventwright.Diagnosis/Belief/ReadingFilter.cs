@@ -58,6 +58,14 @@ internal sealed class ReadingFilter(EvidenceView view, PredictionCache cache, Di
         return Run(r => cache.Get(acting[r.Epoch], r.Check), stop, detailed);
     }
 
+    /// <summary>Runs all readings with a set of atoms, each prediction from units that have these very faults.</summary>
+    public FilterResult RunClosely(FaultSet atoms)
+    {
+        var acting = new FaultSet[view.Epochs];
+        for (int e = 0; e < acting.Length; e++) acting[e] = view.Acting(atoms, e);
+        return Run(r => cache.GetClosely(acting[r.Epoch], r.Check));
+    }
+
     /// <summary>
     /// Likelihood of all readings when something unknown disturbs a share of the checks: each check shows what the sound unit shows, or anything,
     /// and in that case the same again when it is repeated.

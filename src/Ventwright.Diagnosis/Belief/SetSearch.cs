@@ -3,7 +3,7 @@ namespace Ventwright.Diagnosis;
 /// <summary>A hypothesis that was worked out.</summary>
 internal sealed record Scored(FaultSet Atoms, double LogPrior, double[] LogFactors)
 {
-    public double LogLikelihood { get; } = LogFactors.Sum();
+    public double LogLikelihood => LogFactors.Sum();
 
     public double LogJoint => LogPrior + LogLikelihood;
 }
@@ -15,13 +15,14 @@ internal sealed record Scored(FaultSet Atoms, double LogPrior, double[] LogFacto
 internal sealed class SetSearch
 {
     private const int Batch = 64;
-    private const int MaxBases = 120;
+    private const int LeastBases = 24, MaxBases = 120;
     private readonly EvidenceView _view;
     private readonly PredictionCache _cache;
     private readonly DiagnosisOptions _options;
     private readonly ReadingFilter _filter;
     private readonly PriorTable _prior;
     private readonly double[] _sharpest;
+    private readonly int _bases;
     private readonly List<Scored> _pool = [];
     private readonly Dictionary<FaultSet, double[]> _known = [];
     private readonly LeftOutSum _leftOut = new();
@@ -33,6 +34,7 @@ internal sealed class SetSearch
     {
         (_view, _cache, _options, _filter, _prior) = (view, cache, options, filter, prior);
         _sharpest = [.. view.Readings.Select(Sharpest)];
+        _bases = Math.Clamp(options.MaxInterplay / 8, LeastBases, MaxBases);
     }
 
     /// <summary>Hypotheses that were worked out, in a fixed order.</summary>
@@ -42,6 +44,12 @@ internal sealed class SetSearch
     public double LogLeftOut => _leftOut.Log;
 
     public void Run()
+    {
+        Search();
+        if (_view.Readings.Count > 0) CloserScore.Apply(_pool, _filter);
+    }
+
+    private void Search()
     {
         WorkOutSingles();
         int max = _options.MaxFaults + Math.Min(2, _view.Epochs - 1);
@@ -165,7 +173,7 @@ internal sealed class SetSearch
     private List<(FaultSet Atoms, EvidencePattern Pattern)> PairBases(PairBounds pairs, List<Scored> level)
     {
         var scored = level.ToDictionary(s => s.Atoms);
-        FaultSet[] bases = pairs.Promising(_leader + Math.Log(_options.KeepFraction), MaxBases);
+        FaultSet[] bases = pairs.Promising(_leader + Math.Log(_options.KeepFraction), _bases);
         _leftOut.Add(pairs.LogTriplesWithout(bases));
         return [.. bases.Select(b =>
         {
@@ -176,7 +184,7 @@ internal sealed class SetSearch
 
     private IEnumerable<(FaultSet Atoms, EvidencePattern Pattern)> Best(List<Scored> level) =>
         level.Where(s => s.LogJoint >= _leader + Math.Log(_options.KeepFraction)).OrderByDescending(s => s.LogJoint).ThenBy(s => s.Atoms)
-            .Take(MaxBases).Select(s => (s.Atoms, Pattern(s)));
+            .Take(_bases).Select(s => (s.Atoms, Pattern(s)));
 
     /// <summary>Sets of one more fault that reach the threshold, each once. What falls short is counted for each base that it grows from: that is too much, never too little.</summary>
     private Candidate[] Extensions(IEnumerable<(FaultSet Atoms, EvidencePattern Pattern)> bases)

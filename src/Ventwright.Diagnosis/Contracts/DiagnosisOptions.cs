@@ -37,7 +37,7 @@ public sealed record DiagnosisOptions
     public int MaxInterplay { get; init; } = 200;
 
     /// <summary>A set is worked out when it might reach this fraction of the leader.</summary>
-    public double KeepFraction { get; init; } = 1e-4;
+    public double KeepFraction { get; init; } = 1e-3;
 
     /// <summary>A fault is ruled out when adding it makes the readings at least this much less likely under every credible set.</summary>
     public double RuledOutRatio { get; init; } = 1.0 / 30;

@@ -31,7 +31,7 @@ public static class NextCheck
     /// <summary>Smallest drop of entropy, in bits, that makes a check worth naming.</summary>
     private const double LeastGain = 1e-4;
 
-    private const double AttentionMinutes = 0.5;
+    private const double AttentionMinutes = 1;
 
     /// <summary>Two values per minute count as equal, and the tie-break decides, within this fraction.</summary>
     private const double TieFraction = 0.02;
@@ -70,7 +70,7 @@ public static class NextCheck
         posterior.Leaders.Count == 0 ? [] : ProveCheck.Rank(posterior, proof, candidates, minutes, count);
 
     /// <summary>
-    /// Minutes with what a reading costs in attention, which makes few telling readings better than many cheap ones (half a minute; common practice, no source).
+    /// Minutes with what a reading costs in attention, which makes few telling readings better than many cheap ones (a minute; common practice, no source).
     /// </summary>
     /// <param name="minutes">Minutes that the check takes.</param>
     public static double Effort(double minutes) => Math.Max(minutes, 0) + AttentionMinutes;

@@ -3,6 +3,9 @@ namespace Ventwright.Diagnosis;
 /// <summary>Once the suspects are settled: the check that is expected to rule out most prior fault weight for each minute.</summary>
 internal static class ProveCheck
 {
+    /// <summary>Worth of a step of one natural unit towards ruling a fault out, as a share of its weight; small beside finding one that is still open.</summary>
+    private const double LastStep = 0.02;
+
     public static IReadOnlyList<Suggestion> Rank(
         Posterior posterior, ProofReport proof, IReadOnlyList<int> candidates, Func<int, double> minutes, int count)
     {
@@ -29,7 +32,7 @@ internal static class ProveCheck
         double[] row = table.Rows[0];
         double[] left = [.. acting.Select((v, i) => v.LikelihoodRatio * table.Rows[i + 1][expected] / row[expected])];
         int[] ruled = [.. Enumerable.Range(0, acting.Length).Where(i => left[i] < posterior.Options.RuledOutRatio)];
-        double gain = acting.Select((v, i) => Odds(posterior, v) * Progress(v.LikelihoodRatio, left[i], posterior.Options.RuledOutRatio)).Sum() / all;
+        double gain = acting.Select((v, i) => Odds(posterior, v) * Taken(v.LikelihoodRatio, left[i])).Sum() / all;
         gain *= row[expected];
         if (gain < 1e-6) return null;
         FaultVerdict first = ruled.Length > 0 ? acting[ruled.MaxBy(i => Odds(posterior, acting[i]))] : acting[0];
@@ -41,11 +44,13 @@ internal static class ProveCheck
 
     private static double Odds(Posterior posterior, FaultVerdict verdict) => posterior.Cache.Predictor.Faults[verdict.Fault].Odds;
 
-    /// <summary>1 for a fault that is ruled out; else the share of the way there, on the scale of logarithms.</summary>
-    private static double Progress(double before, double after, double threshold)
+    /// <summary>
+    /// Share of a fault's prior weight that a good reading takes away; as much would have shown in a bad one. A fault that is nearly ruled out has little left
+    /// to give, however little is wanting to the threshold, but that little still counts.
+    /// </summary>
+    private static double Taken(double before, double after)
     {
-        double from = Math.Min(0, Math.Log(before));
-        if (after < threshold) return 1;
-        return Math.Max(0, (from - Math.Log(after)) / (from - Math.Log(threshold)));
+        double from = Math.Min(1, before);
+        return Math.Max(0, from - after) + (LastStep * Math.Clamp(Math.Log(from / Math.Max(after, 1e-9)), 0, 1));
     }
 }

@@ -76,12 +76,22 @@ public static class Proof
         double worst = 0;
         foreach (Leader leader in credible)
         {
+            if (leader != credible[0] && SameWhereItActs(posterior, leader, credible[0], atom)) continue;
             worst = Math.Max(worst, Ratio(posterior, leader, atom));
             if (worst >= posterior.Options.RuledOutRatio) break;
         }
 
         if (credible.Length == 0) worst = 1;
         return new(fault, shows, false, worst, worst < posterior.Options.RuledOutRatio);
+    }
+
+    /// <summary>Whether two sets predict the same at every reading that the fault changes: it is judged alike beside either.</summary>
+    private static bool SameWhereItActs(Posterior posterior, Leader leader, Leader first, int atom)
+    {
+        EvidenceView view = posterior.View;
+        Atom added = view.Atoms[atom];
+        return view.Readings.All(r => r.Epoch < added.FirstEpoch || !posterior.Cache.Acts(added.Fault, r.Check)
+            || ReferenceEquals(posterior.Cache.Get(view.Acting(leader.Hypothesis.Atoms, r.Epoch), r.Check), posterior.Cache.Get(view.Acting(first.Hypothesis.Atoms, r.Epoch), r.Check)));
     }
 
     /// <summary>
