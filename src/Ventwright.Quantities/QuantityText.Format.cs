@@ -108,6 +108,7 @@ public static partial class QuantityText
         (Dimension.Conductance, _) => [("cm3/(s.bar)", 0), ("dm3/(s.bar)", 1e-8)],
         (Dimension.Mass, UnitSystem.Metric) => [("g", 0), ("kg", 1)],
         (Dimension.Mass, _) => [("oz", 0), ("lb", 0.45359237)],
+        (Dimension.HeatCapacity, _) => [("J/K", 0), ("kJ/K", 1e3)],
         _ => [(Unit(dimension, system), 0)],
     };
 }

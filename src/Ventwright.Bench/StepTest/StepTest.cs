@@ -30,7 +30,7 @@ public sealed record TestStep(Setting Setting, IReadOnlyList<StepLook> Looks, bo
 public sealed record AutomaticTest(
     IReadOnlyList<TestStep> Steps, double Minutes, double ShownShare, IReadOnlyList<Fault> NotShown, IReadOnlyList<IReadOnlyList<Fault>> Inseparable)
 {
-    private const double MinutesPerStep = 0.5, Patience = 1.3, Reaction = 1;
+    private const double MinutesPerStep = 0.5, Patience = 1.3, Reaction = 1, Sure = 0.95;
 
     /// <summary>Works the test out; null for a unit without a module.</summary>
     /// <param name="simulator">The unit.</param>
@@ -76,7 +76,12 @@ public sealed record AutomaticTest(
         return CoverPlanner.Cheapest(new([.. cover], [.. model.Faults.Select(f => f.Weight)], [.. Enumerable.Repeat(MinutesPerStep, settings)], [.. model.Places.Select(p => p.Minutes)]), 4);
     }
 
-    private static int[] Shown(SheetPredictor predictor, int check, int[] faults) => [.. faults.Where(f => Class(predictor, check, f) != 0)];
+    /// <summary>Faults against which the sound unit's outcome of a check speaks some twenty to one: a step must be sure, or a person would go on with a bad part.</summary>
+    private static int[] Shown(SheetPredictor predictor, int check, int[] faults)
+    {
+        int column = predictor.Column(check);
+        return column < 0 ? [] : [.. faults.Where(f => predictor.Classes(predictor.Checks[check].Setting).Shown(column, f) >= Sure)];
+    }
 
     private static int Class(SheetPredictor predictor, int check, int fault)
     {

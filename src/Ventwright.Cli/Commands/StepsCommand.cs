@@ -46,10 +46,10 @@ internal static class StepsCommand
         StepCase[] shown = [.. results.Where(r => r.ShownAtStep > 0)];
         double steps = shown.Length == 0 ? 0 : shown.Average(s => s.ShownAtStep);
         if (json)
-            Json.Write(new { V = 1, Cases = results.Count, Shown = Json.Number(Share(r => r.ShownAtStep > 0)), Found = Json.Number(Share(r => r.Found)), PartFound = Json.Number(Share(r => r.PartFound)), StepsUntilShown = Json.Number(steps), Results = results });
+            Json.Write(new { V = 1, Cases = results.Count, Shown = Json.Number(Share(r => r.ShownAtStep > 0)), Found = Json.Number(Share(r => r.Found)), PartFound = Json.Number(Share(r => r.PartFound)), StepsUntilShown = Json.Number(steps), FurtherChecks = Json.Number(results.Average(r => r.FurtherChecks)), Results = results });
         else
         {
-            Screen.Line(string.Create(CultureInfo.InvariantCulture, $"{results.Count} faults: {Share(r => r.ShownAtStep > 0):0 %} shown, at step {steps:0.0} on average; {Share(r => r.Found):0 %} told apart from all others, {Share(r => r.PartFound):0 %} traced to their part."));
+            Screen.Line(string.Create(CultureInfo.InvariantCulture, $"{results.Count} faults: {Share(r => r.ShownAtStep > 0):0 %} shown, at step {steps:0.0} on average; {Share(r => r.Found):0 %} told apart from all others, {Share(r => r.PartFound):0 %} traced to their part, with {results.Average(r => r.FurtherChecks):0.0} further checks on average."));
             foreach (StepCase missed in results.Where(r => !r.Found)) Screen.Line(string.Create(CultureInfo.InvariantCulture, $"Not told: {missed.Fault}{(missed.ShownAtStep == 0 ? ", not shown" : $", shown at step {missed.ShownAtStep}")}; thought {missed.Line} ({missed.Belief:0.00})"));
         }
 
