@@ -52,7 +52,7 @@ public static class ChecklistCard
     {
         var table = new Table(
             showExpected
-                ? [new("", 17), new("", 23, true), new("look at", 160), new("where", 76), new("expected", 78), new("reading", 133), new("min", 28, true)]
+                ? [new("", 17), new("", 23, true), new("look at", 160), new("where", 70), new("expected", 92), new("reading", 125), new("min", 28, true)]
                 : [new("", 17), new("", 23, true), new("look at", 208), new("where", 96), new("reading", 147), new("min", 28, true)],
             Rows(group.Checks, showExpected));
         flow.Put(table, $"Set: {string.Join("  \u00B7  ", group.Setting)}");

@@ -61,8 +61,8 @@ public sealed class StepTestTests
     [InlineData("mod.5:reads-wrong", "RT1:drifted@reads-8K-warm")]
     [InlineData("mod.21:dead", "mod.5:dead")]
     [InlineData("module:reference-low", "RT1:drifted@reads-8K-warm")]
-    [InlineData("M3:feedback-low-end-open", "mod.11:dead")]
-    [InlineData("mod.29:threshold-shifted@near", "mod.29:stuck-on")]
+    [InlineData("M3:feedback-high-end-open", "mod.11:reads-wrong")]
+    [InlineData("mod.29:dead", "mod.30:dead")]
     public void Module_sensor_output_and_reference_are_told_apart(string one, string other)
     {
         int[] Answers(string id)
@@ -85,14 +85,15 @@ public sealed class StepTestTests
     [Fact]
     public void A_unit_without_a_module_has_no_step_test() => Assert.Null(AutomaticTest.Make(ShippedSheets.Manual, new SheetPredictor(ShippedSheets.Manual)));
 
-    /// <summary>What a person would note at a step: the word, or on which side of the sound unit's band the number lies.</summary>
+    /// <summary>What a person would note at a step: the word, or how many half-widths of the sound unit's band the number lies off its middle.</summary>
     private static IEnumerable<int> Told(TestStep step, IReadOnlyList<Fault> faults)
     {
         Settled rest = Unit.Settle(step.Setting, faults);
         foreach (StepLook look in step.Looks)
         {
             Shown shown = Readings.Read(Unit, step.Setting, faults, rest, look.What);
-            yield return shown.Word is { } word ? look.Band.Words.ToList().IndexOf(word) : shown.Unsteady ? 9 : shown.Value < look.Band.Low ? -1 : shown.Value > look.Band.High ? 1 : 0;
+            yield return shown.Word is { } word ? look.Band.Words.ToList().IndexOf(word) : shown.Unsteady ? 99
+                : (int)Math.Clamp(Math.Round((shown.Value - look.Band.Nominal.Value) / Math.Max((look.Band.High - look.Band.Low) / 2, 0.1)), -20, 20);
         }
     }
 }

@@ -28,6 +28,8 @@ public class UnitTableTests
     [InlineData("32 degF", Dimension.Temperature, 273.15)]
     [InlineData("212 degF", Dimension.Temperature, 373.15)]
     [InlineData("1 degF", Dimension.TemperatureDifference, 0.5555556)]
+    [InlineData("1 km/h", Dimension.Speed, 0.2777778)]
+    [InlineData("1 mph", Dimension.Speed, 0.44704)]
     public void Factors_are_those_of_NIST_SP_811(string text, Dimension dimension, double printed)
     {
         Assert.True(QuantityText.TryParse(text, dimension, out double si, out string? problem), problem);
@@ -55,7 +57,8 @@ public class UnitTableTests
         { "l/s", VolumeFlow.FromLitersPerSecond(7).CubicMetersPerSecond }, { "l/min", VolumeFlow.FromLitersPerMinute(7).CubicMetersPerSecond },
         { "m3/h", VolumeFlow.FromCubicMetersPerHour(7).CubicMetersPerSecond }, { "cfm", VolumeFlow.FromCubicFeetPerMinute(7).CubicMetersPerSecond },
         { "%", Ratio.FromPercent(7).DecimalFractions }, { "g", Mass.FromGrams(7).Kilograms }, { "lb", Mass.FromPounds(7).Kilograms },
-        { "oz", Mass.FromOunces(7).Kilograms },
+        { "oz", Mass.FromOunces(7).Kilograms }, { "km/h", Speed.FromKilometersPerHour(7).MetersPerSecond }, { "mph", Speed.FromMilesPerHour(7).MetersPerSecond },
+        { "kJ/K", Entropy.FromKilojoulesPerKelvin(7).JoulesPerKelvin },
     };
 
     [Theory]
