@@ -4,6 +4,7 @@ using Ventwright.Model.Build;
 using Ventwright.Model.Kernel;
 using Ventwright.Model.Sheet.Text;
 using Ventwright.Simulation;
+using Ventwright.Workshop.Automatic;
 
 namespace Ventwright.Workshop;
 
@@ -27,6 +28,7 @@ public sealed class UnitOnSheet
     {
         Model = model;
         Simulator = new(model);
+        StepTest = new(this);
         _predictor = new(() => new SheetPredictor(Simulator));
         _catalog = new(() => new BenchCatalog(Simulator));
         _chart = new(() => FunctionChart.TryMake(Simulator, [], out _)!);
@@ -46,6 +48,9 @@ public sealed class UnitOnSheet
 
     /// <summary>The shortest bench test; worked out on first use, in the background.</summary>
     public Task<PlannedTest> Plan => _plan.Value;
+
+    /// <summary>The step test of automatic mode; worked out on first use, in the background.</summary>
+    public StepTestWork StepTest { get; }
 
     /// <summary>What the sheet predicts.</summary>
     internal SheetPredictor Predictor => _predictor.Value;
