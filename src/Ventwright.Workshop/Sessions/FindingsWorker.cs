@@ -4,12 +4,13 @@ using Ventwright.Bench;
 namespace Ventwright.Workshop;
 
 /// <summary>Works out findings in the background, one list of evidence at a time, and keeps those of lists that were worked out before.</summary>
-internal sealed class FindingsWorker(UnitOnSheet unit, Func<IReadOnlyList<SessionEvent>> evidence, Action changed)
+internal sealed class FindingsWorker(UnitOnSheet unit, Func<IReadOnlyList<SessionEvent>> evidence, Func<IReadOnlyList<(string Name, string Value)>> onBench, Action changed)
 {
     private const int MostKept = 100;
     private readonly Lock _lock = new();
     private readonly Dictionary<string, SessionFindings> _kept = new(StringComparer.Ordinal);
     private BenchDiagnosis? _bench;
+    private string _presence = "";
     private long[] _taken = [];
     private bool _running;
 
@@ -41,7 +42,10 @@ internal sealed class FindingsWorker(UnitOnSheet unit, Func<IReadOnlyList<Sessio
         _ = Task.Factory.StartNew(Run, CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
     }
 
-    private static string Key(IReadOnlyList<SessionEvent> list) => string.Join(',', list.Select(e => e.Number.ToString(CultureInfo.InvariantCulture)));
+    /// <summary>The evidence with what is on the bench: advice depends on both.</summary>
+    private string Key(IReadOnlyList<SessionEvent> list) => $"{string.Join(',', list.Select(e => e.Number.ToString(CultureInfo.InvariantCulture)))} {PresenceKey()}";
+
+    private string PresenceKey() => string.Join(' ', onBench().Select(w => $"{w.Name}={w.Value}"));
 
     private void Run()
     {
@@ -99,7 +103,8 @@ internal sealed class FindingsWorker(UnitOnSheet unit, Func<IReadOnlyList<Sessio
     private BenchDiagnosis BenchWith(IReadOnlyList<SessionEvent> list)
     {
         long[] numbers = [.. list.Select(e => e.Number)];
-        if (_bench is null || !numbers.AsSpan().StartsWith(_taken)) (_bench, _taken) = (unit.NewDiagnosis(), []);
+        string presence = PresenceKey();
+        if (_bench is null || presence != _presence || !numbers.AsSpan().StartsWith(_taken)) (_bench, _taken, _presence) = (unit.NewDiagnosis(onBench()), [], presence);
         foreach (SessionEvent entry in list.Skip(_taken.Length)) WrittenEntries.Apply(_bench, unit.Model, entry);
         _taken = numbers;
         return _bench;

@@ -1,3 +1,4 @@
+using Ventwright.Bench;
 using System.Collections.Concurrent;
 
 namespace Ventwright.Workshop;
@@ -35,7 +36,7 @@ public sealed partial class OpenSession
     {
         string path = sheet is null ? Record.SheetPath : SheetVersions.PathOf(sheet.Sheet);
         UnitOnSheet unit = UnitOnSheet.Of(path, sheet?.Text ?? Record.SheetText);
-        return new(sheet, unit, new(unit, () => Evidence, () => Changed?.Invoke()));
+        return new(sheet, unit, new(unit, () => Evidence, () => [.. OnBench.Where(w => Presence.IsPresence(w.Name))], () => Changed?.Invoke()));
     }
 
     /// <summary>After the entries changed: another unit where they tie the session to another version.</summary>

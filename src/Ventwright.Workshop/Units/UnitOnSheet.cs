@@ -83,14 +83,14 @@ public sealed class UnitOnSheet
     /// </summary>
     public Task Ready => _ready.Value;
 
-    /// <summary>A diagnosis without readings for what is on the bench; with parts missing it works everything out anew.</summary>
+    /// <summary>A diagnosis without readings for what is on the bench; with parts missing its settings are others, and are worked out when they are needed.</summary>
     /// <param name="onBench">What is absent, unplugged or fed, as a setting names it.</param>
     /// <exception cref="RefusedException">It does not fit the unit.</exception>
     public BenchDiagnosis NewDiagnosis(IReadOnlyList<(string Name, string Value)> onBench)
     {
         if (onBench.Count == 0) return NewDiagnosis();
         Presence presence = Presence.TryMake(Model, onBench, out string? problem) ?? throw new RefusedException(problem ?? "that cannot be on the bench");
-        return new(Simulator, catalog: new(Simulator, presence));
+        return new(Simulator, Predictor, new(Simulator, presence));
     }
 
     /// <summary>The band that a sound unit would show.</summary>
