@@ -40,7 +40,23 @@ public sealed class GuidePictures(Browsing browsing) : IClassFixture<Browsing>
             await ShotAsync(device, $"/session/{demo}/sheet", "h2", $"session-sheet{size}");
             await ShotAsync(device, $"/bench/{demo}", ".suspects[aria-busy=false]", $"bench{size}");
             await ShotAsync(device, $"/session/{manual}/type-in", "#reading-1", $"type-in{size}");
+            await ShotAsync(device, $"/bench/{demo}/automatic/drive", "h1", $"drive{size}", DriveAsync);
+            await ShotAsync(device, $"/bench/{demo}/automatic/slow", "h1", $"slow-car{size}", async page =>
+            {
+                await page.GetByRole(AriaRole.Button, new() { Name = "Begin" }).ClickAsync();
+                await page.Locator("td.ohms").First.WaitForAsync(new() { Timeout = 180_000 });
+            });
+            await ShotAsync(device, $"/bench/{demo}/automatic", "h1", $"step-test{size}", page => page.Locator("details.step").First.WaitForAsync(new() { Timeout = 600_000 }));
         }
+    }
+
+    private static async Task DriveAsync(IPage page)
+    {
+        await page.GetByLabel("Scenario").SelectOptionAsync(["mild-day"]);
+        await page.GetByLabel("Against the sound unit").SelectOptionAsync(["aspirator:hose-off"]);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Drive", Exact = true }).ClickAsync();
+        await page.Locator("figure.plot svg[role=img]").First.WaitForAsync(new() { Timeout = 180_000 });
+        await page.Locator("figure.plot").First.ScrollIntoViewIfNeededAsync();
     }
 
     private (string Session, string Sheet) Fill()

@@ -25,7 +25,9 @@ internal sealed class DrivePlot
         (Series Series, bool Dashed)[] all = [.. shown.Select(s => (s, false)), .. shown.Select(s => (Series: pair.Suspect?.Find(group, s.Id), true)).Where(s => s.Series is not null).Select(s => (s.Series!, true))];
         double[] values = [.. all.SelectMany(s => s.Series.Values).Where(double.IsFinite).Select(Unit)];
         (_low, _high) = _isTemperature || group == SeriesGroup.Signals ? Round(values) : (0, Math.Max(1, values.DefaultIfEmpty(1).Max()));
-        Lines = Label([.. all.Select((s, i) => new PlotLine(s.Dashed ? s.Series.Name + ", suspect" : s.Series.Name, Path(s.Series), (int)(i % shown.Count % Colours), s.Dashed, Y(LastOf(s.Series))))]);
+        // A suspect's line that lies on the sound one says nothing and would only crowd the labels.
+        Lines = Label([.. all.Select((s, i) => (s.Series, s.Dashed, Colour: (int)(i % shown.Count % Colours))).Where(s => !s.Dashed || Differs(s.Series, shown.First(o => o.Id == s.Series.Id)))
+            .Select(s => new PlotLine(s.Dashed ? s.Series.Name + ", suspect" : s.Series.Name, Path(s.Series), s.Colour, s.Dashed, Y(LastOf(s.Series))))]);
     }
 
     /// <summary>The lines.</summary>
@@ -46,6 +48,8 @@ internal sealed class DrivePlot
     private double Y(double si) => YOf(Unit(si));
 
     private double YOf(double value) => Bottom - ((Bottom - Top) * (value - _low) / (_high - _low));
+
+    private bool Differs(Series suspect, Series sound) => suspect.Values.Zip(sound.Values, (a, b) => Math.Abs(Y(a) - Y(b))).Any(gap => gap > 1.5);
 
     private static double LastOf(Series series) => series.Values.LastOrDefault(double.IsFinite);
 
