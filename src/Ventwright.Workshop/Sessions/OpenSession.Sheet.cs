@@ -1,5 +1,5 @@
-using Ventwright.Bench;
 using System.Collections.Concurrent;
+using Ventwright.Bench;
 
 namespace Ventwright.Workshop;
 
