@@ -14,6 +14,7 @@ public sealed class BenchCatalog
     private readonly HashSet<string> _keys = new(StringComparer.Ordinal);
     private readonly List<Setting> _settings = [];
     private readonly Dictionary<int, int> _fed = [];
+    private readonly IReadOnlyList<Point>[] _runs;
 
     /// <summary>Works the settings out of the sheet's controls and sensors.</summary>
     /// <param name="simulator">The unit.</param>
@@ -31,6 +32,9 @@ public sealed class BenchCatalog
         {
             foreach (string position in selector.Positions) Add([("supply", "off"), (selector.Name, position)]);
         }
+
+        // Once for the catalogue: every diagnosis on it asks for the points again.
+        _runs = [.. _settings.Select(s => WireRuns.In(simulator, s))];
     }
 
     /// <summary>What is on the bench.</summary>
@@ -46,7 +50,7 @@ public sealed class BenchCatalog
     /// Points to look at in a setting: with supply the running ones, without it resistances; parts alone on the table in the first setting, and in one of their
     /// own when they are fed directly; and wires from end to end with the supply off. Nothing that needs what is not on the bench.
     /// </summary>
-    public IEnumerable<Point> PointsIn(int setting) => OnTheSheet(setting).Concat(WireRuns.In(_simulator, _settings[setting]));
+    public IEnumerable<Point> PointsIn(int setting) => OnTheSheet(setting).Concat(_runs[setting]);
 
     private IEnumerable<Point> OnTheSheet(int setting) => _simulator.Model.Points.Where(p => Presence.Allows(_simulator.Model, p) || IsFed(setting, p)).Where(p => p.When switch
     {
@@ -116,7 +120,7 @@ public sealed class BenchCatalog
             string id = model.Parts[sensor.Part].Id;
             foreach (double degC in StandInDegC)
             {
-                double ohms = model.Curves[(int)model.Parameters[sensor.Parameter]].Ohms(degC + 273.15);
+                double ohms = model.CurveOf(sensor).Ohms(degC + 273.15);
                 Add([position, ($"stand-in {id}", ohms.ToString("0", CultureInfo.InvariantCulture) + " ohm")]);
             }
         }

@@ -32,9 +32,6 @@ public sealed class AirTemperatures
         Array.Fill(_kelvin, 293.15);
     }
 
-    /// <summary>Temperature of each space after the last <see cref="Carry"/>, K.</summary>
-    public ReadOnlySpan<double> Kelvin => _kelvin;
-
     /// <summary>Works out what the unit blows into the cabin.</summary>
     /// <param name="flow">Flow of each air branch, m3/s.</param>
     /// <param name="car">The car.</param>

@@ -23,7 +23,7 @@ internal sealed class CarLoop
     {
         (_model, Car) = (simulator.Model, car);
         _conditions = [.. _model.Conditions.Where(c => !double.IsNaN(car.Condition(c.Name, weather))).Select(c => (c.Variable, c.Name))];
-        _clutches = [.. _model.Parts.Index().Where(p => p.Item.Kind == "clutch-coil" && _model.MainVariable[p.Index] >= 0).Select(p => _model.MainVariable[p.Index])];
+        _clutches = [.. _model.ClutchCoils.Select(p => _model.MainVariable[p])];
         Run = new(simulator, Warmed(hands, weather), faults, from);
         Feel(weather);
     }

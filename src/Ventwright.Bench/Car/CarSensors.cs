@@ -13,6 +13,14 @@ public sealed record CarResistance(string Part, string Name, double Kelvin, doub
 /// <summary>What the sensors of a unit would be in the car.</summary>
 public static class CarSensors
 {
+    /// <summary>A resistance at three digits, so that a person can set it.</summary>
+    /// <param name="ohms">Resistance, ohm, above 0.</param>
+    public static double Settable(double ohms)
+    {
+        double size = Math.Pow(10, Math.Floor(Math.Log10(ohms)) - 2);
+        return Math.Round(Math.Round(ohms / size) * size, 3);
+    }
+
     /// <summary>Every thermistor of the unit with the resistance that it would have.</summary>
     /// <param name="model">The unit.</param>
     /// <param name="car">The car.</param>
@@ -28,7 +36,7 @@ public static class CarSensors
             double kelvin = aspirator is not null ? car.AspiratedK(airFlow[aspirator.Branch], weather) : feels is null ? double.NaN : car.Condition(feels.Name, weather);
             // A condition that the car does not know stays as the sheet has it.
             if (double.IsNaN(kelvin)) kelvin = model.Variables[sensor.Variable].Start;
-            yield return new(part.Id, part.Name, kelvin, model.Curves[(int)model.Parameters[sensor.Parameter]].Ohms(kelvin));
+            yield return new(part.Id, part.Name, kelvin, model.CurveOf(sensor).Ohms(kelvin));
         }
     }
 }

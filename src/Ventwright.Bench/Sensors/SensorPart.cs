@@ -42,7 +42,7 @@ public sealed record SensorPart(
         ElectricBranch at = model.Electric[branch];
         Condition condition = Array.Find(model.Conditions, c => c.Variable == at.Variable)!;
         double tolerance = Array.Find(model.Tolerances, t => t.Parameter == at.Parameter + 2)?.Amount ?? 0;
-        ThermistorCurve curve = model.Curves[(int)model.Parameters[at.Parameter]];
+        ThermistorCurve curve = model.CurveOf(at);
         ModuleInput? input = model.Module?.Inputs.FirstOrDefault(i => ReferenceEquals(i.Curve, curve));
         return new(
             id, model.Parts[part].Name, condition.Name, model.Variables[condition.Variable].Start, curve, tolerance, (model.Nets[at.A], model.Nets[at.B]), PinsOf(model, at.A, at.B), input?.Name)

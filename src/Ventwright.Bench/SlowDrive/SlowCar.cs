@@ -125,7 +125,7 @@ public sealed class SlowCar
     private SlowTurn NextTurn(SlowTurn? before)
     {
         Moment moment = _scenario.At(_seconds);
-        CarResistance[] resistances = [.. CarSensors.Of(_model, _car, _airFlow, moment.Weather).Select(r => r with { Ohms = Settable(r.Ohms) })];
+        CarResistance[] resistances = [.. CarSensors.Of(_model, _car, _airFlow, moment.Weather).Select(r => r with { Ohms = CarSensors.Settable(r.Ohms) })];
         List<(string, string)> words = [.. Scenario.Panel(_model, moment), .. _hands, .. resistances.Select(r => ($"stand-in {r.Part}", Text(r.Ohms)))];
         // The unit comes from where it stood a turn ago: what has hysteresis depends on it.
         foreach (CarResistance old in before?.Resistances ?? [])
@@ -175,13 +175,6 @@ public sealed class SlowCar
         if (_car.State.Evaporator < 274.15) _iced = true;
         else if (_car.State.Evaporator > 277.15) _iced = false;
         return !_iced;
-    }
-
-    /// <summary>Three digits, so that a person can set it.</summary>
-    private static double Settable(double ohms)
-    {
-        double size = Math.Pow(10, Math.Floor(Math.Log10(ohms)) - 2);
-        return Math.Round(Math.Round(ohms / size) * size, 3);
     }
 
     private static string Text(double ohms) => ohms.ToString("0.###", CultureInfo.InvariantCulture) + " ohm";

@@ -57,8 +57,7 @@ internal sealed class SlowLooks
     }
 
     private IEnumerable<SlowLook> Clutches() =>
-        _model.Parts.Index().Where(p => p.Item.Kind == "clutch-coil" && _model.MainVariable[p.Index] >= 0)
-            .Select(p => new SlowLook(new(ObservableKind.Sound, p.Item.Id), p.Index, $"whether {p.Item.Name} has clicked in"));
+        _model.ClutchCoils.Select(p => new SlowLook(new(ObservableKind.Sound, _model.Parts[p].Id), p, $"whether {_model.Parts[p].Name} has clicked in"));
 
     private double Speed(SlowLook look, Shown seen) =>
         ElectricSolver.MotorSpeed(_model.Parameters, _model.Electric[_model.MainBranch[look.Part]].Parameter, Math.Abs(double.IsFinite(seen.Value) ? seen.Value : 0));

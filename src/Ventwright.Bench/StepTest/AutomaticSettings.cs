@@ -19,7 +19,7 @@ public static class AutomaticSettings
         var finder = new ThresholdFinder(simulator, axes);
         var made = new Dictionary<string, (Setting Setting, List<string> Purpose)>(StringComparer.Ordinal);
         foreach (Threshold threshold in finder.Find()) Around(simulator, threshold, made);
-        foreach (IReadOnlyList<(string, string)> panel in finder.Panels()) Add(model, panel, "brings its servos and outputs to another place", made);
+        foreach (IReadOnlyList<(string, string)> panel in finder.Panels) Add(model, panel, "brings its servos and outputs to another place", made);
         return [.. made.Values.Select(m => (m.Setting, string.Join("; ", m.Purpose.Distinct())))];
     }
 

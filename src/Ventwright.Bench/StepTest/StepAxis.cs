@@ -1,4 +1,5 @@
 using System.Globalization;
+using Ventwright.Bench.Car;
 using Ventwright.Model.Kernel;
 
 namespace Ventwright.Bench.StepTest;
@@ -6,12 +7,11 @@ namespace Ventwright.Bench.StepTest;
 /// <summary>Something that the step test turns: a resistance in place of a sensor, or a dial.</summary>
 public sealed class StepAxis
 {
-    private readonly UnitModel _model;
     private readonly ThermistorCurve? _curve;
 
-    private StepAxis(UnitModel model, string word, string name, double low, double high, double start, ThermistorCurve? curve)
+    private StepAxis(string word, string name, double low, double high, double start, ThermistorCurve? curve)
     {
-        (_model, Word, Name, Low, High, Start, _curve) = (model, word, name, low, high, start, curve);
+        (Word, Name, Low, High, Start, _curve) = (word, name, low, high, start, curve);
     }
 
     /// <summary>Word of the setting that it turns: <c>stand-in RT1</c> or <c>warmth</c>.</summary>
@@ -43,33 +43,22 @@ public sealed class StepAxis
         {
             PartInfo part = model.Parts[sensor.Part];
             double start = model.Variables[sensor.Variable].Start;
-            axes.Add(new(model, $"stand-in {part.Id}", part.Name, 263.15, 333.15, start, model.Curves[(int)model.Parameters[sensor.Parameter]]));
+            axes.Add(new($"stand-in {part.Id}", part.Name, 263.15, 333.15, start, model.CurveOf(sensor)));
         }
 
         foreach (Control dial in model.Controls.Where(c => c.Positions.Length == 0))
-            axes.Add(new(model, dial.Name, dial.Name, dial.Low, dial.High, model.Variables[dial.Variable].Start, null));
+            axes.Add(new(dial.Name, dial.Name, dial.Low, dial.High, model.Variables[dial.Variable].Start, null));
         return axes;
     }
 
     /// <summary>How it is written in a setting: ohms at three digits for a sensor, so that a person can set them.</summary>
     public string Text(double value) => _curve is null
         ? Math.Round(value, 2).ToString(CultureInfo.InvariantCulture)
-        : Digits(_curve.Ohms(value)).ToString(CultureInfo.InvariantCulture) + " ohm";
-
-    /// <summary>How a person would call a value.</summary>
-    public string Told(double value) => _curve is null
-        ? $"{Name} {Math.Round(value, 2).ToString(CultureInfo.InvariantCulture)}"
-        : $"{Name} at {(value - 273.15).ToString("0.#", CultureInfo.InvariantCulture)} degC";
+        : CarSensors.Settable(_curve.Ohms(value)).ToString(CultureInfo.InvariantCulture) + " ohm";
 
     /// <summary>How far from a threshold a step stands: 2 K, or a twentieth of the dial.</summary>
     public double Margin => IsSensor ? 2 : 0.05 * (High - Low);
 
     /// <summary>How near a threshold is found: 0.1 K, or a two-hundredth of the dial.</summary>
     public double Resolution => IsSensor ? 0.1 : 0.005 * (High - Low);
-
-    private static double Digits(double ohms)
-    {
-        double size = Math.Pow(10, Math.Floor(Math.Log10(ohms)) - 2);
-        return Math.Round(ohms / size) * size is var rounded && rounded >= 100 ? Math.Round(rounded) : rounded;
-    }
 }

@@ -18,12 +18,13 @@ internal sealed class ThresholdFinder(Simulator simulator, IReadOnlyList<StepAxi
     private const int Points = 24;
     private readonly UnitModel _model = simulator.Model;
     private readonly ModuleProgram _module = simulator.Model.Module!;
+    private IReadOnlyList<IReadOnlyList<(string Name, string Value)>>? _panels;
 
     /// <summary>Thresholds in every position of the first selector; those that lie close together for one output, axis and way count once.</summary>
     public IReadOnlyList<Threshold> Find()
     {
         var found = new Dictionary<(int, StepAxis, bool, int), Threshold>();
-        foreach (IReadOnlyList<(string, string)> panel in Panels())
+        foreach (IReadOnlyList<(string, string)> panel in Panels)
         {
             foreach (StepAxis axis in axes)
             {
@@ -38,11 +39,13 @@ internal sealed class ThresholdFinder(Simulator simulator, IReadOnlyList<StepAxi
     }
 
     /// <summary>Every position of the first selector, with all axes at their start, and with each other axis at one of its ends.</summary>
-    public IEnumerable<IReadOnlyList<(string Name, string Value)>> Panels()
+    public IReadOnlyList<IReadOnlyList<(string Name, string Value)>> Panels => _panels ??= [.. Laid()];
+
+    private IEnumerable<IReadOnlyList<(string Name, string Value)>> Laid()
     {
         Control? selector = Array.Find(_model.Controls, c => c.Positions.Length > 0);
         (string, string)[][] positions = selector is null ? [[]] : [.. selector.Positions.Select(p => ((string, string)[])[(selector.Name, p)])];
-        foreach ((string, string)[] position in positions.Where(p => Reactions(p) > 0).OrderByDescending(Reactions))
+        foreach ((string, string)[] position in positions.Select(p => (Position: p, Reactions: Reactions(p))).Where(p => p.Reactions > 0).OrderByDescending(p => p.Reactions).Select(p => p.Position))
         {
             yield return [.. position, .. Starts()];
             foreach (StepAxis axis in axes)

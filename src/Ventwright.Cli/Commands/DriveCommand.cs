@@ -3,7 +3,6 @@ using System.Globalization;
 using Ventwright.Bench.Car;
 using Ventwright.Cli.Output;
 using Ventwright.Model.Kernel;
-using Ventwright.Model.Sheet.Text;
 using Ventwright.Physics.Car;
 using Ventwright.Quantities;
 using Ventwright.Simulation;
@@ -18,18 +17,17 @@ internal static class DriveCommand
     {
         var command = new Command("drive", "Drives the simulated unit in a simulated car: what automatic mode makes of a hot soak, a cold morning, the sun.");
         var input = new SheetInput(command);
-        var scenario = new Option<string>("--scenario") { Description = $"{string.Join(", ", ScenarioFile.Shipped)}, or a file.", DefaultValueFactory = _ => "pull-down" };
-        var car = new Option<string?>("--car") { Description = "A file that describes the car; a mid-size saloon if none." };
+        var car = new CarOptions(command);
         var minutes = new Option<string?>("--minutes") { Description = "How long, instead of the scenario's own length." };
         var every = new Option<string?>("--every") { Description = "Seconds between the kept moments, 1 if not told." };
         var csv = new Option<string?>("--csv") { Description = "Writes everything that was kept to this file." };
-        foreach (Option option in (Option[])[scenario, car, minutes, every, csv]) command.Options.Add(option);
+        foreach (Option option in (Option[])[minutes, every, csv]) command.Options.Add(option);
         var hands = new SettingOptions(command);
         command.SetAction(parsed =>
         {
             UnitModel model = input.Load(parsed);
-            Scenario world = Read(p => ScenarioFile.Load(parsed.GetValue(scenario)!, p), "the scenario");
-            CarBody body = Read(p => ScenarioFile.LoadCar(parsed.GetValue(car), p), "the car");
+            Scenario world = car.Scenario(parsed)!;
+            CarBody body = car.Car(parsed);
             var options = new DriveOptions
             {
                 Faults = hands.Faults(model, parsed),
@@ -50,15 +48,6 @@ internal static class DriveCommand
 
     private static DriveRecord Go(Simulator simulator, Scenario world, CarBody body, DriveOptions options) =>
         Drive.Run(simulator, world, body, options, out string? problem, Progress.Share($"driving: {world.Name}")) ?? throw new BadInputException(problem ?? "the drive cannot be run");
-
-    /// <summary>Reads a file.</summary>
-    /// <exception cref="BadInputException">It has errors; the message tells each.</exception>
-    internal static T Read<T>(Func<ProblemList, T?> read, string what)
-        where T : class
-    {
-        var problems = new ProblemList();
-        return read(problems) ?? throw new BadInputException($"{what} cannot be used:\n{string.Join('\n', problems.Sorted)}");
-    }
 
     private static double? Positive(string option, string? text)
     {
@@ -110,14 +99,7 @@ internal static class DriveCommand
         var lines = new List<string> { "seconds," + string.Join(',', drive.Series.Select(s => $"{s.Group.ToString().ToLowerInvariant()}.{s.Id}{Suffix(s, units)}")) };
         for (int i = 0; i < drive.Seconds.Length; i++)
             lines.Add(string.Create(CultureInfo.InvariantCulture, $"{drive.Seconds[i]:0.###},") + string.Join(',', drive.Series.Select(s => Number(Export(s, s.Values[i], units)))));
-        try
-        {
-            File.WriteAllLines(path, lines);
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
-        {
-            throw new BadInputException($"{path} cannot be written: {e.Message}");
-        }
+        OutputFile.Write(path, lines);
     }
 
     private static string Suffix(Series series, UnitSystem units) => series.Dimension == Dimension.Temperature ? $" ({QuantityText.Unit(Dimension.Temperature, units)})" : "";

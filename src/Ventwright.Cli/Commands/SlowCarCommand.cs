@@ -21,18 +21,17 @@ internal static class SlowCarCommand
     {
         var command = new Command("slow-car", "Closes the simulated car round a real module by hand: tells resistances, asks what the unit does, moves the car on.");
         var input = new SheetInput(command);
-        var scenario = new Option<string>("--scenario") { Description = $"{string.Join(", ", ScenarioFile.Shipped)}, or a file.", DefaultValueFactory = _ => "pull-down" };
-        var car = new Option<string?>("--car") { Description = "A file that describes the car; a mid-size saloon if none." };
+        var car = new CarOptions(command);
         var simulate = new Option<bool>("--simulate") { Description = "Lets a simulated unit answer, with the faults of --fault: to see how it goes." };
         var readings = new Option<string?>("--readings") { Description = "Writes what was seen as a readings file for find." };
-        foreach (Option option in (Option[])[scenario, car, simulate, readings]) command.Options.Add(option);
+        foreach (Option option in (Option[])[simulate, readings]) command.Options.Add(option);
         var hands = new SettingOptions(command);
         command.SetAction(parsed =>
         {
             UnitModel model = input.Load(parsed);
             if (model.Module is null) throw new BadInputException("this unit has no module: there is nothing that regulates by itself");
-            Scenario world = DriveCommand.Read(p => ScenarioFile.Load(parsed.GetValue(scenario)!, p), "the scenario");
-            CarBody body = DriveCommand.Read(p => ScenarioFile.LoadCar(parsed.GetValue(car), p), "the car");
+            Scenario world = car.Scenario(parsed)!;
+            CarBody body = car.Car(parsed);
             var simulator = new Simulator(model);
             var predictor = new SheetPredictor(simulator);
             var drive = new SlowCar(simulator, predictor, world, body, hands.Words(model, parsed));
@@ -142,13 +141,6 @@ internal static class SlowCarCommand
     {
         IEnumerable<string> rows = drive.Answers.SelectMany(a => drive.Looks.Select((l, i) =>
             $"- {{ set: {{ {string.Join(", ", a.Turn.Setting.Words.Select(w => $"\"{w.Key}\": \"{w.Value}\""))} }}, at: \"{l.What}\", got: \"{Seen(a.Seen[i])}\" }}"));
-        try
-        {
-            File.WriteAllLines(path, rows);
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
-        {
-            throw new BadInputException($"{path} cannot be written: {e.Message}");
-        }
+        OutputFile.Write(path, rows);
     }
 }

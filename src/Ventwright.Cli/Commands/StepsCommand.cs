@@ -30,7 +30,7 @@ internal static class StepsCommand
             Progress.Say("turning every sensor and dial through the module's thresholds");
             AutomaticTest test = AutomaticTest.Make(simulator, new(simulator), Progress.Share("working out what each fault does to each step"))
                 ?? throw new BadInputException("this unit has no module: there is no automatic mode to test");
-            if (input.AsJson(parsed)) WriteJson(model, test, input.Units(parsed));
+            if (input.AsJson(parsed)) WriteJson(test, input.Units(parsed));
             else WriteText(model, test, input.Units(parsed));
             return ExitCodes.Fine;
         });
@@ -77,7 +77,7 @@ internal static class StepsCommand
         foreach (IReadOnlyList<Fault> group in test.Inseparable) Screen.Line($"No step tells apart: {string.Join(", ", group.Select(f => f.Id))}.");
     }
 
-    private static void WriteJson(UnitModel model, AutomaticTest test, UnitSystem units) => Json.Write(new
+    private static void WriteJson(AutomaticTest test, UnitSystem units) => Json.Write(new
     {
         V = 1,
         Minutes = Json.Number(test.Minutes),
@@ -91,6 +91,5 @@ internal static class StepsCommand
         }),
         NotShown = test.NotShown.Select(f => f.Id),
         Inseparable = test.Inseparable.Select(g => g.Select(f => f.Id)),
-        Parts = model.Parts.Length,
     });
 }

@@ -195,6 +195,13 @@ public sealed class UnitModel
     /// <summary>Index of a variable by name, or -1.</summary>
     public int VariableIndex(string name) => Array.FindIndex(Variables, v => string.Equals(v.Name, name, StringComparison.Ordinal));
 
+    /// <summary>Nominal curve of a thermistor.</summary>
+    /// <param name="sensor">The thermistor's branch.</param>
+    public ThermistorCurve CurveOf(ElectricBranch sensor) => Curves[(int)Parameters[sensor.Parameter]];
+
+    /// <summary>Indices of the parts that are clutch coils.</summary>
+    public IEnumerable<int> ClutchCoils => Enumerable.Range(0, Parts.Length).Where(p => Parts[p].Kind == "clutch-coil" && MainVariable[p] >= 0);
+
     /// <summary>The same unit with other things that may be wrong with it.</summary>
     public UnitModel WithFaults(Fault[] faults)
     {

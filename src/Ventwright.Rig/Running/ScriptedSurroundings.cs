@@ -74,7 +74,7 @@ public sealed class ScriptedSurroundings : ISurroundings
     /// <summary>The sensor's curve, or null when the part is no sensor.</summary>
     internal static ThermistorCurve? CurveOf(UnitModel model, string part) =>
         Array.Find(model.Electric, b => b.Law == ElectricLaw.Thermistor && model.Parts[b.Part].Id == part) is { } sensor
-            ? model.Curves[(int)model.Parameters[sensor.Parameter]] : null;
+            ? model.CurveOf(sensor) : null;
 
     private static (string, bool, double[], ThermistorCurve?) Column(RigDefinition rig, UnitModel model, string name, string[] texts)
     {

@@ -23,7 +23,7 @@ internal sealed class AirSide(UnitModel model, Topology topology)
         for (int i = 0; i < model.Air.Length; i++)
         {
             AirBranch branch = model.Air[i];
-            double area = Area(p, x, branch);
+            double area = p[branch.Parameter] * (branch.Gate is { } gate ? gate.At(x[gate.Variable]) : 1) * (1 - p[branch.Parameter + 3]);
             _resistance[i] = area < 1e-7 ? double.PositiveInfinity : AirResistance.FromArea(area, p[branch.Parameter + 1], Density);
             double speed = branch.Speed >= 0 ? x[branch.Speed] : 0;
             _fan[i] = p[branch.Parameter + 2] * speed * speed;
@@ -33,8 +33,4 @@ internal sealed class AirSide(UnitModel model, Topology topology)
         if (!solved) Array.Clear(_pressure);
         return solved;
     }
-
-    /// <summary>Free area of a branch, m2.</summary>
-    public static double Area(double[] p, double[] x, AirBranch branch) =>
-        p[branch.Parameter] * (branch.Gate is { } gate ? gate.At(x[gate.Variable]) : 1) * (1 - p[branch.Parameter + 3]);
 }

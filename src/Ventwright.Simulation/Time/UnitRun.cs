@@ -82,12 +82,6 @@ public sealed class UnitRun
     /// <summary>Volts of a net; NaN while it floats.</summary>
     public double Volts(int net) => _electric.Floating[net] ? double.NaN : _electric.Volts[net];
 
-    /// <summary>Amperes of an electrical branch.</summary>
-    public double Amps(int branch) => _electric.Amps[branch];
-
-    /// <summary>Depression of a hose, Pa.</summary>
-    public double DepressionPa(int hose) => _vacuum.DepressionPa[hose];
-
     /// <summary>The hands change the setting. Conditions that <see cref="Feel"/> has given stay as given.</summary>
     public void Set(Setting setting)
     {

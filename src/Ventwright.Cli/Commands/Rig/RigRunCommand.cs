@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Ventwright.Bench.Car;
 using Ventwright.Cli.Output;
+using Ventwright.Physics.Car;
 using Ventwright.Quantities;
 using Ventwright.Rig;
 using Ventwright.Rig.Channels;
@@ -25,9 +26,8 @@ internal static class RigRunCommand
         var seconds = new Option<string?>("--seconds") { Description = "Ends after so long." };
         var rate = new Option<string?>("--rate") { Description = $"Rounds in a second, {UsualHz} unless told." };
         var log = new Option<string?>("--log") { Description = "Writes all channels to a new CSV file." };
-        var scenario = new Option<string?>("--scenario") { Description = $"Puts the simulated car round the unit: {string.Join(", ", ScenarioFile.Shipped)}, or a file." };
-        var car = new Option<string?>("--car") { Description = "A file that describes the car; a mid-size saloon if none." };
-        foreach (Option option in (Option[])[hold, script, scenario, car, seconds, rate, log]) command.Options.Add(option);
+        var car = new CarOptions(command, "Puts the simulated car round the unit: ", usual: null);
+        foreach (Option option in (Option[])[hold, script, seconds, rate, log]) command.Options.Add(option);
         command.SetAction(parsed => input.With(parsed, async (rig, cancel) =>
         {
             bool isJson = input.AsJson(parsed);
@@ -39,8 +39,8 @@ internal static class RigRunCommand
                 Panel = input.Panel(parsed),
             };
             string[] held = parsed.GetValue(hold) ?? [];
-            ISurroundings surroundings = parsed.GetValue(scenario) is { } world
-                ? Car(rig, world, parsed.GetValue(car), held, parsed.GetValue(script), input.Panel(parsed)) : Surroundings(rig, held, parsed.GetValue(script));
+            ISurroundings surroundings = car.Scenario(parsed) is { } world
+                ? Car(rig, world, car.Car(parsed), held, parsed.GetValue(script), input.Panel(parsed)) : Surroundings(rig, held, parsed.GetValue(script));
             if (!await RigWiringCommand.PassedAsync(rig, input.IsConfirmed(parsed), isJson, input.Units(parsed), cancel)) return ExitCodes.No;
             await using RigRun run = RigRun.Start(rig, surroundings, options);
             if (!isJson) Watch(rig, run, input.Units(parsed));
@@ -53,12 +53,9 @@ internal static class RigRunCommand
         return command;
     }
 
-    private static CarSurroundings Car(RigBench rig, string scenario, string? car, string[] hold, string? script, IReadOnlyList<(string Name, string Value)> panel)
-    {
-        if (script is not null || hold.Length > 0) throw new BadInputException("--scenario sets the outputs itself; leave --hold and --script out");
-        Scenario world = DriveCommand.Read(p => ScenarioFile.Load(scenario, p), "the scenario");
-        return CarSurroundings.Of(rig.Definition, rig.Model, world, DriveCommand.Read(p => ScenarioFile.LoadCar(car, p), "the car"), panel);
-    }
+    private static CarSurroundings Car(RigBench rig, Scenario scenario, CarBody body, string[] hold, string? script, IReadOnlyList<(string Name, string Value)> panel) =>
+        script is not null || hold.Length > 0
+            ? throw new BadInputException("--scenario sets the outputs itself; leave --hold and --script out") : CarSurroundings.Of(rig.Definition, rig.Model, scenario, body, panel);
 
     private static ScriptedSurroundings Surroundings(RigBench rig, string[] hold, string? script)
     {

@@ -111,6 +111,10 @@ public sealed class DriveTests
         }
     }
 
+    /// <summary>What the file leaves out comes from the code: the two must not drift apart.</summary>
+    [Fact]
+    public void The_shipped_car_is_the_one_that_is_taken_where_a_file_says_nothing() => Assert.Equal(new CarBody(), ScenarioFile.LoadCar(null, new ProblemList()));
+
     [Fact]
     public void Comfort_counts_what_a_person_feels()
     {
