@@ -45,6 +45,24 @@ public static class ReadingText
         return words.Count > 0 ? TryWord(words, what, text, out outcome, out problem) : TryNumber(what, text, out outcome, out problem);
     }
 
+    /// <summary>Reads what was written for a check as what was seen: a number in SI, a word, or nothing steady.</summary>
+    /// <param name="model">The unit.</param>
+    /// <param name="what">The check.</param>
+    /// <param name="text">What was written.</param>
+    /// <param name="shown">What was seen.</param>
+    /// <param name="problem">What is wrong, in words.</param>
+    public static bool TrySee(UnitModel model, Observable what, string text, out Shown shown, out string? problem)
+    {
+        bool isRead = TryRead(model, what, text, out Outcome outcome, out problem);
+        shown = outcome.Kind switch
+        {
+            OutcomeKind.Number => new(BenchMeter.FromScale(what.Kind, outcome.Value), null),
+            OutcomeKind.Word => new(double.NaN, Readings.WordsOf(model, what)[outcome.WordIndex]),
+            _ => Shown.Nothing,
+        };
+        return isRead;
+    }
+
     private static bool TryWord(IReadOnlyList<string> words, Observable what, string text, out Outcome outcome, out string? problem)
     {
         (outcome, problem) = (Outcome.Unsteady, null);

@@ -4,7 +4,6 @@ using Ventwright.Bench;
 using Ventwright.Bench.Car;
 using Ventwright.Bench.SlowDrive;
 using Ventwright.Cli.Output;
-using Ventwright.Diagnosis;
 using Ventwright.Model.Kernel;
 using Ventwright.Physics.Car;
 using Ventwright.Quantities;
@@ -81,18 +80,8 @@ internal static class SlowCarCommand
             string? line = Console.ReadLine()?.Trim();
             if (line is null or "quit" or "q") return null;
             if (line.Length == 0) continue;
-            if (!ReadingText.TryRead(model, look.What, line, out Outcome outcome, out string? problem))
-            {
-                Screen.Line($"  {problem}");
-                continue;
-            }
-
-            return outcome.Kind switch
-            {
-                OutcomeKind.Number => new(outcome.Value, null),
-                OutcomeKind.Word => new(double.NaN, Readings.WordsOf(model, look.What)[outcome.WordIndex]),
-                _ => Shown.Nothing,
-            };
+            if (ReadingText.TrySee(model, look.What, line, out Shown shown, out string? problem)) return shown;
+            Screen.Line($"  {problem}");
         }
     }
 

@@ -1,6 +1,5 @@
 using Ventwright.Bench;
 using Ventwright.Bench.SlowDrive;
-using Ventwright.Diagnosis;
 using Ventwright.Simulation;
 
 namespace Ventwright.Workshop.Automatic;
@@ -71,14 +70,6 @@ public sealed class SlowDriveInHand
         }
     }
 
-    private Shown Read(SlowLook look, string text)
-    {
-        if (!ReadingText.TryRead(_unit.Model, look.What, text.Trim(), out Outcome outcome, out string? problem)) throw new RefusedException($"{look.Text}: {problem}");
-        return outcome.Kind switch
-        {
-            OutcomeKind.Number => new(BenchMeter.FromScale(look.What.Kind, outcome.Value), null),
-            OutcomeKind.Word => new(double.NaN, Readings.WordsOf(_unit.Model, look.What)[outcome.WordIndex]),
-            _ => Shown.Nothing,
-        };
-    }
+    private Shown Read(SlowLook look, string text) =>
+        ReadingText.TrySee(_unit.Model, look.What, text, out Shown shown, out string? problem) ? shown : throw new RefusedException($"{look.Text}: {problem}");
 }
