@@ -60,11 +60,17 @@ public sealed class BenchDiagnosis
     /// <summary>Settings worth making.</summary>
     public BenchCatalog Catalog { get; }
 
+    /// <summary>Steps that the choice of the next check looks ahead: 1, or 2 to compare.</summary>
+    public int StepsAhead { get; init; } = 1;
+
     /// <summary>Minutes spent so far, as the costs on the sheet have it.</summary>
     public double MinutesSpent { get; private set; }
 
     /// <summary>All checks that can be suggested.</summary>
     public IReadOnlyList<int> Candidates => _candidates;
+
+    /// <summary>Meters that the readings were taken with, where an accuracy stands beside them.</summary>
+    public Meters Meters { get; } = new();
 
     /// <summary>Takes a reading.</summary>
     /// <param name="id">Name by which it can be undone.</param>
@@ -160,7 +166,7 @@ public sealed class BenchDiagnosis
         int[] open = [.. _candidates.Where(c => !taken.Contains(c))];
         int[] near = _quick.Finding(posterior, open, Minutes, RankedToFind);
         int[] wiggled = [.. Wiggled(posterior).Except(taken)];
-        IReadOnlyList<Suggestion> best = WithOneOf(wiggled, NextCheck.ToFind(posterior, [.. near, .. wiggled], Minutes, near.Length + wiggled.Length), count);
+        IReadOnlyList<Suggestion> best = WithOneOf(wiggled, NextCheck.ToFind(posterior, [.. near, .. wiggled], Minutes, near.Length + wiggled.Length, StepsAhead), count);
         if (best.Count == 0)
         {
             ProofReport proof = judged ?? Proof.Judge(posterior);

@@ -24,13 +24,13 @@ public sealed class Meters
     /// <param name="text">The text.</param>
     /// <param name="what">The check that was read.</param>
     /// <param name="outcome">What was read, numbers as <see cref="BenchMeter.ToScale"/> has them.</param>
-    /// <param name="usual">The meter that the check is taken to be read with otherwise.</param>
     /// <param name="meter">The meter, in the unit in which the check is compared.</param>
     /// <param name="problem">What is wrong, in words.</param>
     /// <returns>Whether it could be read.</returns>
-    public bool TryRead(string text, Observable what, Outcome outcome, MeterAccuracy usual, out MeterAccuracy meter, out string? problem)
+    public bool TryRead(string text, Observable what, Outcome outcome, out MeterAccuracy meter, out string? problem)
     {
         ArgumentNullException.ThrowIfNull(text);
+        MeterAccuracy usual = BenchMeter.Of(what.Kind).Meter;
         meter = usual;
         if (!TryParts(text, what, out double share, out double si, out problem)) return false;
         (ObservableKind, string) key = (what.Kind, string.Concat(text.Where(c => !char.IsWhiteSpace(c))));

@@ -24,7 +24,7 @@ public static class Bands
     private static readonly double RootThree = Math.Sqrt(3);
 
     /// <summary>Names of the shared unknowns.</summary>
-    public static IReadOnlyList<string> SharedNames { get; } = ["supply", "reference", "pump"];
+    public static IReadOnlyList<string> SharedNames { get; } = ["supply", "reference", "pump", "ambient"];
 
     /// <summary>Bands of several checks in one setting.</summary>
     /// <param name="simulator">The model's simulator.</param>

@@ -46,7 +46,7 @@ internal sealed class Settler
     public Settled Settle(double[] p, Setting setting, Settled? from)
     {
         if (from is null && setting.Before is { } before) from = Settle(Simulator.With(p, before.Edits), before, null);
-        (_p, _x) = (p, (double[])setting.Start.Clone());
+        (_p, _x) = (p, _model.Felt(setting.Start, p));
         _laws.Use(_p, _x, _depression);
         _electric.Reset();
         _seen.Clear();
@@ -78,7 +78,7 @@ internal sealed class Settler
     /// <summary>Ohms between pairs of nets with the supply off in a setting.</summary>
     public double[] Ohms(double[] p, Setting setting, IReadOnlyList<(int A, int B)> pairs)
     {
-        double[] x = (double[])setting.Start.Clone();
+        double[] x = _model.Felt(setting.Start, p);
         for (int i = 0; i < x.Length; i++)
         {
             Variable v = _model.Variables[i];

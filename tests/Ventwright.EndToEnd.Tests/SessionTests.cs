@@ -139,6 +139,54 @@ public sealed class SessionTests : IDisposable
         TestContext.Current.SendDiagnosticMessage($"{cut} kills in {pairs} pairs, {kept} readings kept");
     }
 
+    /// <summary>The same reading weighs more with a better meter, also through the store and back out of its export.</summary>
+    [Fact]
+    public void The_accuracy_of_a_meter_is_kept_and_counts()
+    {
+        double NoFault(string accuracy)
+        {
+            string id = New();
+            Answer read = Bench("read", id, "volts(feed.ctl)", "9 V", "--accuracy", accuracy);
+            Assert.True(read.Code == 0, read.Error);
+            Assert.Contains($"accuracy: \"{accuracy}\"", Bench("export", id).Out, StringComparison.Ordinal);
+            return Bench("status", id, "--json").Json().GetProperty("noFault").GetDouble();
+        }
+
+        Assert.True(NoFault("10 mV") < 0.7 * NoFault("40 %"));
+        Answer refused = Bench("read", New(), "volts(feed.ctl)", "9 V", "--accuracy", "rather good");
+        Assert.Equal(2, refused.Code);
+        Assert.Contains("rather good", refused.Error, StringComparison.Ordinal);
+    }
+
+    /// <summary>What is told as a symptom weighs on the suspects of the session, comes out of the export as one, and may be picked from the list.</summary>
+    [Fact]
+    public void A_symptom_from_the_list_is_told_and_weighs()
+    {
+        Answer list = Running.Run("symptoms", Running.Manual, "--set", "mode=vent", "--set", "fan=3", "--json");
+        Assert.True(list.Code == 0, list.Error);
+        JsonElement still = list.Json().GetProperty("symptoms").EnumerateArray().First(s => s.GetProperty("at").EnumerateArray().Any(a => a.GetString() == "motion(M1)") && s.GetProperty("got").GetString() == "still");
+        string[] faults = [.. still.GetProperty("faults").EnumerateArray().Select(f => f.GetString()!)];
+        string id = New();
+        Assert.Equal(0, Bench("symptom", id, "motion(M1)", "still", "--set", "mode=vent", "--set", "fan=3").Code);
+        Assert.Contains("as: symptom", Bench("export", id).Out, StringComparison.Ordinal);
+        JsonElement first = Bench("status", id, "--json").Json().GetProperty("suspects").EnumerateArray().First(s => s.GetProperty("faults").GetArrayLength() > 0);
+        Assert.Contains(first.GetProperty("faults")[0].GetString(), faults);
+        Assert.Equal(2, Bench("symptom", id, "volts(feed.ctl)", "9 V").Code);
+    }
+
+    /// <summary>A part that lies alone on the table is tested by what can be looked at there.</summary>
+    [Fact]
+    public void The_plan_of_a_part_alone_on_the_table_asks_for_nothing_else()
+    {
+        Answer plan = Running.Run("plan", Running.Manual, "--alone", "M1", "--json");
+        Assert.True(plan.Code == 0, plan.Error);
+        string[] checks = [.. plan.Json().GetProperty("groups").EnumerateArray().SelectMany(g => g.GetProperty("checks").EnumerateArray()).Select(c => c.GetProperty("at").GetString()!)];
+        Assert.NotEmpty(checks);
+        Answer whole = Running.Run("show", Running.Manual, "M1", "--json");
+        Assert.True(whole.Code == 0, whole.Error);
+        Assert.All(checks, c => Assert.True(c.Contains("M1", StringComparison.Ordinal) || whole.Out.Contains(c[(c.IndexOf('(', StringComparison.Ordinal) + 1)..c.IndexOfAny([',', ')'])], StringComparison.Ordinal), c));
+    }
+
     private int AssertKept(string id, List<long> acknowledged)
     {
         List<long> stored = Kept(id);

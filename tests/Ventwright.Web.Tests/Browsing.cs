@@ -61,10 +61,10 @@ public sealed class Browsing : IAsyncLifetime
     }
 
     /// <summary>Enters a reading straight in the store.</summary>
-    internal void Read(string id, string at, string got)
+    internal void Read(string id, string at, string got, params (string Name, string Value)[] set)
     {
         using SqliteSessionStore store = SqliteSessionStore.Open(StorePath);
-        new SessionDesk(store).Open(id).Read([], at, got);
+        new SessionDesk(store).Open(id).Read(set, at, got);
     }
 
     /// <summary>Entries of a kind that are on disk and stand.</summary>

@@ -1,4 +1,6 @@
 using System.Collections.Concurrent;
+using Deque.AxeCore.Commons;
+using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 
 namespace Ventwright.Web.Tests;
@@ -73,5 +75,14 @@ internal sealed class Device
         ILocator kept = Page.Locator(".kept", new() { HasText = got });
         await kept.WaitForAsync();
         return long.Parse((await kept.GetAttributeAsync("data-number"))!, System.Globalization.CultureInfo.InvariantCulture);
+    }
+
+    /// <summary>Holds the page as it stands against axe-core; nothing serious may be found.</summary>
+    /// <param name="name">Name of the page for the message.</param>
+    public async Task AssertAccessibleAsync(string name)
+    {
+        AxeResult result = await Page.RunAxe();
+        string[] serious = [.. result.Violations.Where(v => v.Impact is "serious" or "critical").Select(v => $"{name}: {v.Id}: {v.Help}: {string.Join("; ", v.Nodes.Take(3).Select(n => n.Html))}")];
+        Assert.Empty(serious);
     }
 }

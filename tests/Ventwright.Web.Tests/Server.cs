@@ -13,6 +13,16 @@ internal sealed class Server : IAsyncDisposable
     /// <summary>Where it listens.</summary>
     public string Address { get; private set; }
 
+    /// <summary>Time on all processors that it has used so far.</summary>
+    public TimeSpan Worked
+    {
+        get
+        {
+            _process.Refresh();
+            return _process.TotalProcessorTime;
+        }
+    }
+
     /// <summary>Starts it on a store.</summary>
     public static async Task<Server> StartAsync(string store, params string[] more)
     {

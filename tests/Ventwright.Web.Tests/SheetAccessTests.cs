@@ -1,5 +1,3 @@
-using Deque.AxeCore.Commons;
-using Deque.AxeCore.Playwright;
 using Ventwright.Store;
 using Ventwright.Workshop;
 
@@ -30,8 +28,7 @@ public sealed class SheetAccessTests(Browsing browsing) : IClassFixture<Browsing
         {
             await device.GoAsync(path);
             await device.Page.Locator(shows).First.WaitForAsync();
-            AxeResult result = await device.Page.RunAxe();
-            Assert.Empty(result.Violations.Where(v => v.Impact is "serious" or "critical").Select(v => $"{path}: {v.Id}: {v.Help}: {string.Join("; ", v.Nodes.Take(3).Select(n => n.Html))}"));
+            await device.AssertAccessibleAsync(path);
             Assert.Empty(await SmallAsync(device, path));
             Assert.False(await device.Page.EvaluateAsync<bool>("() => document.documentElement.scrollWidth > innerWidth"), $"{path} is wider than the screen");
         }

@@ -36,7 +36,7 @@ public static class AutomaticSettings
             (string, string)[] words = [.. threshold.Panel, (axis.Word, axis.Text(value))];
             // The way there is told only where it matters: most outputs have one threshold, not two.
             bool remembers = output.Until is not null && Matters(simulator, words, ($"after {axis.Word}", axis.Text(from)));
-            Add(model, remembers ? [.. words, ($"after {axis.Word}", axis.Text(from))] : words, $"{told} {Name(model, output)} changes as {axis.Name} {(threshold.Rising ? "rises" : "falls")}", made);
+            Add(model, remembers ? [.. words, ($"after {axis.Word}", axis.Text(from))] : words, $"{told} {OutputLoad.Name(model, output)} changes as {axis.Name} {(threshold.Rising ? "rises" : "falls")}", made);
         }
     }
 
@@ -45,12 +45,6 @@ public static class AutomaticSettings
         Setting plain = Setting.TryMake(simulator.Model, words, out _)!, coming = Setting.TryMake(simulator.Model, [.. words, after], out _)!;
         Settled a = simulator.Settle(plain, []), b = simulator.Settle(coming, []);
         return simulator.Model.Module!.Outputs.Any(o => Math.Abs(a.Variable(simulator.Model, simulator.Model.Variables[o.Variable].Name) - b.Variable(simulator.Model, simulator.Model.Variables[o.Variable].Name)) > 0.3);
-    }
-
-    private static string Name(UnitModel model, ModuleOutput output)
-    {
-        string pin = model.Parts[output.Part].Name;
-        return pin.Contains(output.Name, StringComparison.Ordinal) ? pin : $"{pin} ({output.Name})";
     }
 
     private static void Add(UnitModel model, IReadOnlyList<(string, string)> words, string purpose, Dictionary<string, (Setting Setting, List<string> Purpose)> made)

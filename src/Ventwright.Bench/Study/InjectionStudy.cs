@@ -64,7 +64,7 @@ public sealed class InjectionStudy
 
     private StudyCase Case(StudyFaults kind, Fault[] truth, Random random, StudyOrder order, int mostReadings)
     {
-        var bench = new BenchDiagnosis(_simulator, _predictor, _catalog);
+        var bench = new BenchDiagnosis(_simulator, _predictor, _catalog) { StepsAhead = order == StudyOrder.TwoAhead ? 2 : 1 };
         var unit = new SimulatedUnit(_simulator, truth, random, _perturb, Misreads);
         FaultSet wanted = FaultSet.Of(truth.Select(t => Array.IndexOf(_simulator.Model.Faults, t)).Where(f => f >= 0));
         var log = new List<string>();

@@ -28,6 +28,9 @@ public enum StudyOrder
     /// <summary>As the program suggests.</summary>
     Suggested,
 
+    /// <summary>As the program suggests when it looks two checks ahead.</summary>
+    TwoAhead,
+
     /// <summary>At random among all checks.</summary>
     Random,
 

@@ -13,6 +13,7 @@ internal static class BenchCommand
 {
     private static readonly Argument<string> Id = new("SESSION") { Description = "Id of the session, such as b7k2." };
     private static readonly Option<string?> StorePath = new("--store") { Description = "The store's file; the usual place unless told." };
+    private static readonly System.Text.Json.JsonSerializerOptions Plain = new() { Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
     private static readonly Option<bool> AsJson = new("--json") { Description = "Answer in JSON for other programs." };
 
     /// <summary>Makes the command.</summary>
@@ -25,11 +26,12 @@ internal static class BenchCommand
         var set = new Option<string[]>("--set") { Description = "How the unit stands: mode=screen.", Arity = ArgumentArity.OneOrMore };
         var at = new Argument<string>("CHECK") { Description = "The check: 'volts(mod.7)'." };
         var got = new Argument<string>("GOT") { Description = "What was read: '2.31 V', weak." };
+        var accuracy = new Option<string?>("--accuracy") { Description = "Accuracy of the meter: '0.5 % + 2 mV'; that of an ordinary one unless told." };
         var part = new Argument<string>("PART") { Description = "The part." };
         var number = new Argument<string>("NUMBER") { Description = "Number of the entry." };
         bench.Subcommands.Add(Sub("new", "Starts a session and prints its id.", [sheet], [title, .. presence.All], (p, store) => New(store, p.GetRequiredValue(sheet), p.GetValue(title), model => presence.Words(model, p), p.GetValue(AsJson))));
         bench.Subcommands.Add(Sub("list", "Lists the sessions.", [], [], (p, store) => List(store, p.GetValue(AsJson))));
-        bench.Subcommands.Add(Sub("read", "Takes a reading.", [Id, at, got], [set], (p, store) => Read(store, p.GetRequiredValue(Id), p.GetValue(set) ?? [], p.GetRequiredValue(at), p.GetRequiredValue(got), p.GetValue(AsJson))));
+        bench.Subcommands.Add(Sub("read", "Takes a reading.", [Id, at, got], [set, accuracy], (p, store) => Read(store, p.GetRequiredValue(Id), p.GetValue(set) ?? [], p.GetRequiredValue(at), p.GetRequiredValue(got), p.GetValue(AsJson), p.GetValue(accuracy))));
         bench.Subcommands.Add(Sub("symptom", "Keeps what somebody noticed before the bench: a weak reading in words.", [Id, at, got], [set], (p, store) => Read(store, p.GetRequiredValue(Id), p.GetValue(set) ?? [], p.GetRequiredValue(at), p.GetRequiredValue(got), p.GetValue(AsJson), isSymptom: true)));
         bench.Subcommands.Add(Sub("repaired", "Notes that a part was repaired.", [Id, part], [], (p, store) => Renewed(store, p.GetRequiredValue(Id), p.GetRequiredValue(part), SessionEventKind.Repaired, p.GetValue(AsJson))));
         bench.Subcommands.Add(Sub("swapped", "Notes that a part was replaced.", [Id, part], [], (p, store) => Renewed(store, p.GetRequiredValue(Id), p.GetRequiredValue(part), SessionEventKind.Swapped, p.GetValue(AsJson))));
@@ -90,12 +92,12 @@ internal static class BenchCommand
         return ExitCodes.Fine;
     }
 
-    private static int Read(SqliteSessionStore store, string id, string[] set, string at, string got, bool json, bool isSymptom = false)
+    private static int Read(SqliteSessionStore store, string id, string[] set, string at, string got, bool json, string? accuracy = null, bool isSymptom = false)
     {
         OpenSession session = Open(store, id);
         (string, string)[] own = [.. set.Select(t => SettingOptions.Pair("--set", t))];
         var words = isSymptom ? own : [.. own, .. session.OnBench];
-        SessionEvent entry = isSymptom ? session.Tell(words, at, got) : session.Read(words, at, got);
+        SessionEvent entry = isSymptom ? session.Tell(words, at, got) : session.Read(words, at, got, accuracy: accuracy);
         if (json) Json.Write(new { V = 1, entry.Number });
         else Screen.Line($"kept as number {entry.Number}: {at} {got}");
         return ExitCodes.Fine;
@@ -133,10 +135,13 @@ internal static class BenchCommand
         {
             ReadingBody? told = WrittenEntries.Told(e);
             if ((told ?? (e.Kind == SessionEventKind.Reading ? WrittenEntries.Body<ReadingBody>(e) : null)) is not { } body) continue;
-            string set = string.Join(", ", body.Set.Select(s => $"\"{s.Key}\": \"{s.Value}\""));
-            Screen.Line($"- {{ set: {{{set}}}, at: \"{body.At}\", got: \"{body.Got}\", {(told is null ? "" : "as: symptom, ")}by: \"{e.By}\", when: \"{e.When:O}\" }}");
+            string set = string.Join(", ", body.Set.Select(s => $"{Quoted(s.Key)}: {Quoted(s.Value)}")), meter = body.Accuracy is { } accuracy ? $"accuracy: {Quoted(accuracy)}, " : "";
+            Screen.Line($"- {{ set: {{{set}}}, at: {Quoted(body.At)}, got: {Quoted(body.Got)}, {meter}{(told is null ? "" : "as: symptom, ")}by: {Quoted(e.By)}, when: \"{e.When:O}\" }}");
         }
 
         return ExitCodes.Fine;
     }
+
+    /// <summary>A text between double quotes: YAML reads them as JSON writes them (YAML 1.2.2, section 7.3.1).</summary>
+    private static string Quoted(string text) => System.Text.Json.JsonSerializer.Serialize(text, Plain);
 }

@@ -26,14 +26,13 @@ internal static class FindCommand
             var problems = new ProblemList();
             var readings = ReadingsFile.Load(parsed.GetRequiredValue(file), problems);
             BenchDiagnosis bench = presence.Diagnosis(new Simulator(model), parsed);
-            var meters = new Meters();
             int number = 0;
             foreach (WrittenReading reading in readings)
             {
                 number++;
                 try
                 {
-                    Take(bench, model, $"reading {number}", reading with { Set = [.. reading.Set, .. bench.Catalog.Presence.Words] }, meters, problems);
+                    Take(bench, model, $"reading {number}", reading with { Set = [.. reading.Set, .. bench.Catalog.Presence.Words] }, problems);
                 }
                 catch (RefusedException e)
                 {
@@ -50,7 +49,7 @@ internal static class FindCommand
         return command;
     }
 
-    private static void Take(BenchDiagnosis bench, UnitModel model, string id, WrittenReading reading, Meters meters, ProblemList problems)
+    private static void Take(BenchDiagnosis bench, UnitModel model, string id, WrittenReading reading, ProblemList problems)
     {
         if (reading.IsSymptom)
         {
@@ -64,8 +63,7 @@ internal static class FindCommand
         MeterAccuracy? meter = null;
         if (reading.Accuracy is { } text)
         {
-            MeterAccuracy usual = bench.Predictor.Checks[bench.Predictor.Check(setting, what)].Meter;
-            if (meters.TryRead(text, what, outcome, usual, out MeterAccuracy own, out string? problem)) meter = own;
+            if (bench.Meters.TryRead(text, what, outcome, out MeterAccuracy own, out string? problem)) meter = own;
             else problems.Error("accuracy", reading.AccuracyAt, problem ?? $"'{text}' is no accuracy");
         }
 

@@ -30,7 +30,7 @@ internal static class StudyCommand
         Option<string?>[] counts = [.. Kinds.Select(k => Number(k.Name, k.Text))];
         Option<string?> seed = Number("--seed", "Seed, 1."), perturb = Number("--perturb", "Real parameters lie within so many tolerances of the sheet's, 1.");
         Option<string?> most = Number("--readings", "Readings after which a case is given up, 30.");
-        var order = new Option<string?>("--order") { Description = "How checks are chosen: suggested, random or plan (the shortest bench test from first to last); suggested." };
+        var order = new Option<string?>("--order") { Description = "How checks are chosen: suggested, two-ahead (the same, looking two checks ahead), random or plan (the shortest bench test from first to last); suggested." };
         var complaint = new Option<bool>("--complaint") { Description = "Each case starts with what the owner tells: something that he saw the unit do wrong or, where there is nothing to be seen, what works." };
         foreach (Option option in (Option[])[.. counts, seed, perturb, most, order, complaint]) command.Options.Add(option);
         command.SetAction(parsed =>
@@ -56,9 +56,10 @@ internal static class StudyCommand
     private static StudyOrder Order(string? text) => text switch
     {
         null or "suggested" => StudyOrder.Suggested,
+        "two-ahead" => StudyOrder.TwoAhead,
         "random" => StudyOrder.Random,
         "plan" => StudyOrder.Plan,
-        _ => throw new BadInputException($"--order is suggested, random or plan, not '{text}'"),
+        _ => throw new BadInputException($"--order is suggested, two-ahead, random or plan, not '{text}'"),
     };
 
     private static object Summary(string name, IReadOnlyList<StudyCase> cases) => new

@@ -14,10 +14,8 @@ internal static class CloserView
     {
         foreach (SwapAdvice swap in look.Swaps)
             Screen.Line($"Or {swap.Why} (set: {FindingsView.Set(swap.Setting)}, {swap.Minutes.ToString("0.0", CultureInfo.InvariantCulture)} min). Note the swap before the reading.");
-        if (look.Size is { } size) Screen.Line($"Size of {size.Family}: {SizeText(model, size, units)}.");
-        foreach (SheetLine line in look.SheetLines)
-            Screen.Line($"Is the sheet right? {line.At}: {line.Quantity} is {Text(model, line.Parameter, line.Now, units)} there; {Text(model, line.Parameter, line.WouldFit, units)} would fit all readings, "
-                + $"{Times(line.LogGain)} times as well as any fault.");
+        if (look.Size is { } size) Screen.Line($"Size of {size.Family}: {CloserWords.Of(model, size, units)}.");
+        foreach (SheetLine line in look.SheetLines) Screen.Line($"Is the sheet right? {line.At}: {CloserWords.Of(model, line, units)}.");
     }
 
     /// <summary>Swaps as they are written in JSON.</summary>
@@ -43,7 +41,7 @@ internal static class CloserView
         Value = Number(model, s.Parameter, s.Value, units),
         Low = Number(model, s.Parameter, s.Low, units),
         High = Number(model, s.Parameter, s.High, units),
-        Text = SizeText(model, s, units),
+        Text = CloserWords.Of(model, s, units),
     };
 
     /// <summary>Lines of the sheet as they are written in JSON.</summary>
@@ -58,25 +56,6 @@ internal static class CloserView
         WouldFit = Number(model, l.Parameter, l.WouldFit, units),
         LogGain = Json.Number(l.LogGain),
     });
-
-    private static string SizeText(UnitModel model, FaultSize size, UnitSystem units)
-    {
-        string T(double value) => Text(model, size.Parameter, value, units);
-        string range = (double.IsFinite(size.Low), double.IsFinite(size.High)) switch
-        {
-            (true, true) => $"{T(size.Low)} .. {T(size.High)}",
-            (true, false) => $"at least {T(size.Low)}",
-            (false, true) => $"at most {T(size.High)}",
-            _ => "the readings do not tell",
-        };
-        return $"{size.Quantity} about {T(size.Value)} ({range}); sound would be {T(size.Nominal)}";
-    }
-
-    private static string Times(double log) => log > 11.5 ? "over 100,000" : Math.Exp(log).ToString("0", CultureInfo.InvariantCulture);
-
-    private static string Text(UnitModel model, int parameter, double value, UnitSystem units) =>
-        Dimension(model, parameter) is var dimension && dimension == Quantities.Dimension.None
-            ? value.ToString("G3", CultureInfo.InvariantCulture) : QuantityText.Format(value, dimension, units);
 
     private static double? Number(UnitModel model, int parameter, double value, UnitSystem units) =>
         double.IsFinite(value) ? Json.Number(QuantityText.ToUnit(value, Dimension(model, parameter), units)) : null;

@@ -1,4 +1,3 @@
-using System.Globalization;
 using Ventwright.Quantities;
 using Ventwright.Simulation.Why;
 using Ventwright.Workshop;
@@ -8,8 +7,6 @@ namespace Ventwright.Cli.Output;
 /// <summary>A chain of parts and laws: as an indented tree, or as nested objects.</summary>
 internal static class WhyView
 {
-    private const double LeastAmps = 1e-6;
-
     /// <summary>Writes the tree, and under it the laws that it names.</summary>
     public static void Write(WhyStep step, UnitSystem units)
     {
@@ -33,7 +30,7 @@ internal static class WhyView
         }),
         step.Formula,
         step.Fault,
-        Tolerances = step.Tolerances.Select(t => new { t.Name, Effect = Output.Json.Number(QuantityText.ToUnit(t.Effect, Difference(t.Dimension), units)), Unit = QuantityText.Unit(Difference(t.Dimension), units) }),
+        Tolerances = step.Tolerances.Select(t => new { t.Name, Effect = Output.Json.Number(QuantityText.ToUnit(t.Effect, WhyWords.Difference(t.Dimension), units)), Unit = QuantityText.Unit(WhyWords.Difference(t.Dimension), units) }),
         Line = step.SheetLine == 0 ? (int?)null : step.SheetLine,
         From = step.From.Select(s => Json(s, units)),
     };
@@ -41,35 +38,9 @@ internal static class WhyView
     private static void Write(WhyStep step, UnitSystem units, int depth)
     {
         string indent = new(' ', 2 * depth);
-        Screen.Line(indent + Line(step, units));
+        Screen.Line(indent + WhyWords.Line(step, units));
         if (step.Fault is not null) Screen.Line($"{indent}  ! fault {step.Fault}");
-        foreach (WhyTolerance t in step.Tolerances) Screen.Line($"{indent}  +- {t.Name} moves it by {Effect(t, units)} within its tolerance");
+        foreach (WhyTolerance t in step.Tolerances) Screen.Line($"{indent}  +- {WhyWords.Tolerance(t, units)}");
         foreach (WhyStep below in step.From) Write(below, units, depth + 1);
     }
-
-    private static string Line(WhyStep step, UnitSystem units)
-    {
-        string title = step.Title.Length == 0 ? "" : $" {step.Title}", says = step.Says.Length == 0 ? "" : $": {step.Says}";
-        string now = step.Now.Count == 0 ? "" : $"; {string.Join(", ", step.Now.Select(v => Value(v, step, units)))}";
-        string law = step.Formula is { } f ? $"  [{f.Name}]" : "";
-        return step.Name + title + says + now + law;
-    }
-
-    private static string Value(WhyValue value, WhyStep step, UnitSystem units)
-    {
-        string name = value.Name == step.Name && step.Kind is (WhyKind.Signal or WhyKind.Setting) ? "" : value.Name + " ";
-        if (value.Word is { } word) return value.Dimension == Dimension.Fraction ? $"{name}{word} ({Number(value, units)})" : name + word;
-        return name + Number(value, units);
-    }
-
-    private static string Number(WhyValue value, UnitSystem units)
-    {
-        if (value.Dimension == Dimension.Ampere && Math.Abs(value.Si) < LeastAmps) return "none";
-        return double.IsNaN(value.Si) ? "none" : ReadingWords.Of(value.Si, value.Dimension, units);
-    }
-
-    private static string Effect(WhyTolerance t, UnitSystem units) =>
-        t.Dimension == Dimension.None ? t.Effect.ToString("G3", CultureInfo.InvariantCulture) : ReadingWords.Of(t.Effect, Difference(t.Dimension), units);
-
-    private static Dimension Difference(Dimension dimension) => dimension == Dimension.Temperature ? Dimension.TemperatureDifference : dimension;
 }

@@ -33,6 +33,9 @@ public static class NextCheck
 
     private const double AttentionMinutes = 1;
 
+    /// <summary>Checks that are tried as the first and as the second of two steps: the best of one step.</summary>
+    private const int FirstsAhead = 10, SecondsAhead = 40;
+
     /// <summary>Two values per minute count as equal, and the tie-break decides, within this fraction.</summary>
     private const double TieFraction = 0.02;
 
@@ -52,12 +55,13 @@ public static class NextCheck
     /// <param name="candidates">Checks that can be made now.</param>
     /// <param name="minutes">Minutes for a check as the bench stands.</param>
     /// <param name="count">Number of suggestions.</param>
-    public static IReadOnlyList<Suggestion> ToFind(Posterior posterior, IReadOnlyList<int> candidates, Func<int, double> minutes, int count = 5)
+    /// <param name="steps">Steps to look ahead, 1 or 2.</param>
+    public static IReadOnlyList<Suggestion> ToFind(Posterior posterior, IReadOnlyList<int> candidates, Func<int, double> minutes, int count = 5, int steps = 1)
     {
         if (posterior.Leaders.Count == 0 || candidates.Count == 0) return [];
         var leading = new LeadingSets(posterior, candidates);
         double leader = leading.Weights.Where((_, s) => leading.Lines[s] == 0).Sum();
-        return leader < posterior.Options.SettledShare ? Find(posterior, leading, candidates, minutes, count) : [];
+        return leader < posterior.Options.SettledShare ? Find(posterior, leading, candidates, minutes, count, steps) : [];
     }
 
     /// <summary>Checks that rule most prior fault weight out, best first, while the leading explanation stands.</summary>
@@ -76,7 +80,7 @@ public static class NextCheck
     public static double Effort(double minutes) => Math.Max(minutes, 0) + AttentionMinutes;
 
     private static Suggestion[] Find(
-        Posterior posterior, LeadingSets leading, IReadOnlyList<int> candidates, Func<int, double> minutes, int count)
+        Posterior posterior, LeadingSets leading, IReadOnlyList<int> candidates, Func<int, double> minutes, int count, int steps)
     {
         var gains = new double[candidates.Count];
         Parallel.For(0, gains.Length, i => gains[i] = leading.Table(candidates[i]).Gain(leading.Weights, leading.Lines));
@@ -85,7 +89,14 @@ public static class NextCheck
         if (scored.Count == 0) return [];
         double near = scored[0].Gain / Effort(scored[0].Minutes) * (1 - TieFraction);
         int ties = scored.TakeWhile(p => p.Gain / Effort(p.Minutes) >= near).Count();
-        var order = scored.Take(ties).OrderBy(p => Unbalance(leading, p.Check)).ThenBy(p => p.Check).Concat(scored.Skip(ties));
+        var order = scored.Take(ties).OrderBy(p => Unbalance(leading, p.Check)).ThenBy(p => p.Check).Concat(scored.Skip(ties)).ToList();
+        if (steps > 1)
+        {
+            int[] firsts = [.. order.Take(FirstsAhead).Select(p => p.Check)];
+            int[] ranked = new TwoAhead(leading, firsts, [.. order.Take(SecondsAhead).Select(p => p.Check)], minutes).Rank();
+            order = [.. ranked.Select(c => order.First(p => p.Check == c)), .. order.Skip(firsts.Length)];
+        }
+
         return [.. order.Take(count).Select(p => Explain(posterior, leading, p.Check, p.Gain, p.Minutes))];
     }
 

@@ -124,6 +124,9 @@ public sealed class ModelBuilder
     /// <summary>Last member of each solenoid pack, for pairing neighbours.</summary>
     private readonly Dictionary<string, int> _packs = new(StringComparer.Ordinal);
 
+    /// <summary>Parameter by which the surroundings are warmer than told, K; -1 where they are known exactly.</summary>
+    public int AmbientOffset { get; set; } = -1;
+
     /// <summary>Branch of the supply.</summary>
     public int SupplyBranch { get; set; } = -1;
 
@@ -299,6 +302,7 @@ public sealed class ModelBuilder
         Faults = [.. Faults],
         Controls = [.. Controls],
         Conditions = [.. Conditions],
+        AmbientOffset = AmbientOffset,
         Points = [.. Points],
         TestPins = [.. TestPins],
         Stated = [.. Stated],

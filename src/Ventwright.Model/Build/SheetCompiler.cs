@@ -23,6 +23,7 @@ internal sealed partial class SheetCompiler(SheetMap root, ProblemList problems)
         Places();
         Controls();
         Conditions();
+        Thermometer();
         if (_keys.Reader("spaces") is { } spaces)
         {
             foreach (string open in spaces.Names("open")) _unit.OpenSpaces.Add(open);
@@ -126,6 +127,15 @@ internal sealed partial class SheetCompiler(SheetMap root, ProblemList problems)
             if (_unit.FindVariable(entry.Key) >= 0) problems.Error("duplicate-id", entry.KeyMark, $"`{entry.Key}` is a control already");
             _unit.Conditions.Add(new(entry.Key, _unit.Variable(entry.Key, -1, VariableLaw.Given, start: value), dimension));
         }
+    }
+
+    /// <summary>How well the temperatures of the surroundings are known: one error that everything which feels a temperature shares.</summary>
+    private void Thermometer()
+    {
+        double known = _keys.Quantity("thermometer", Dimension.TemperatureDifference, 0, Allowed.NotNegative);
+        if (!(known > 0)) return;
+        _unit.AmbientOffset = _unit.Parameter("surroundings warmer than told by", 0);
+        _unit.Tolerances.Add(new(_unit.AmbientOffset, known, false, -1, "ambient"));
     }
 
     private void Supply()

@@ -147,6 +147,9 @@ public sealed class UnitModel
     /// <summary>Conditions.</summary>
     public required Condition[] Conditions { get; init; }
 
+    /// <summary>Parameter by which all temperatures of the surroundings are higher than told, K; -1 where they are known exactly.</summary>
+    public required int AmbientOffset { get; init; }
+
     /// <summary>Points where something can be looked at.</summary>
     public required Point[] Points { get; init; }
 
@@ -201,6 +204,23 @@ public sealed class UnitModel
 
     /// <summary>Indices of the parts that are clutch coils.</summary>
     public IEnumerable<int> ClutchCoils => Enumerable.Range(0, Parts.Length).Where(p => Parts[p].Kind == "clutch-coil" && MainVariable[p] >= 0);
+
+    /// <summary>A setting's variables with the surroundings as warm as they are.</summary>
+    /// <param name="start">Variables as the setting gives them.</param>
+    /// <param name="parameters">Parameters of the unit.</param>
+    /// <returns>An array of its own.</returns>
+    public double[] Felt(double[] start, double[] parameters)
+    {
+        ArgumentNullException.ThrowIfNull(start);
+        double[] felt = [.. start];
+        if (AmbientOffset < 0) return felt;
+        foreach (Condition condition in Conditions)
+        {
+            if (condition.Dimension == Dimension.Temperature) felt[condition.Variable] += parameters[AmbientOffset];
+        }
+
+        return felt;
+    }
 
     /// <summary>The same unit with other things that may be wrong with it.</summary>
     public UnitModel WithFaults(Fault[] faults)

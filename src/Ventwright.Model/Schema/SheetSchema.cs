@@ -26,6 +26,7 @@ public static class SheetSchema
                 ("unit", SchemaValues.Of("name", "Title of the unit.")), ("like", SchemaValues.Of("name", "Another sheet to start from.")),
                 ("supply", SchemaValues.Closed([("volts", SchemaValues.Of("Volt")), ("tolerance", SchemaValues.Of("Volt")), ("source", SchemaValues.Of("Ohm")), ("limit", SchemaValues.Of("Ampere"))])),
                 ("ambient", SchemaValues.Of("Pressure", "Ambient pressure, absolute.")),
+                ("thermometer", SchemaValues.Of("TemperatureDifference", "How well the temperatures of the surroundings are known.")),
                 ("controls", SchemaValues.Map(Control())),
                 ("conditions", SchemaValues.Map(new JsonObject { ["anyOf"] = new JsonArray(SchemaValues.Of("Temperature"), SchemaValues.Of("Pressure")) })),
                 ("spaces", SchemaValues.Closed([("open", SchemaValues.Of("names"))])),

@@ -87,10 +87,11 @@ public sealed class UnitRun
     {
         _setting = setting;
         _p = _simulator.Parameters(setting, _faults);
+        double[] felt = _model.Felt(setting.Start, _p);
         for (int i = 0; i < _x.Length; i++)
         {
             Variable v = _model.Variables[i];
-            if (v.Law == VariableLaw.Given && !_driven[i]) _x[i] = setting.Start[i];
+            if (v.Law == VariableLaw.Given && !_driven[i]) _x[i] = felt[i];
             if (!double.IsNaN(_p[v.Parameter])) _x[i] = _p[v.Parameter];
         }
 
@@ -145,10 +146,11 @@ public sealed class UnitRun
         if (from is not null) from.Variables.CopyTo(_x, 0);
         from?.DepressionPa.CopyTo(_vacuum.DepressionPa, 0);
         Set(_setting);
+        double[] felt = _model.Felt(_setting.Start, _p);
         for (int i = 0; i < _x.Length; i++)
         {
             Variable v = _model.Variables[i];
-            if (from is null) _x[i] = v.Law == VariableLaw.Servo ? _p[v.Parameter + 3] : _setting.Start[i];
+            if (from is null) _x[i] = v.Law == VariableLaw.Servo ? _p[v.Parameter + 3] : felt[i];
             if (!double.IsNaN(_p[v.Parameter])) _x[i] = _p[v.Parameter];
         }
 

@@ -51,16 +51,16 @@ window.ventwright.sheet = (() => {
   const send = async () => {
     clearTimeout(timer);
     const text = area.value;
-    if (text.length > most) {
-      await page.invokeMethodAsync("TooLarge", text.length);
-      return false;
-    }
-    remember(text);
     try {
+      if (text.length > most) {
+        await page.invokeMethodAsync("TooLarge", text.length);
+        return false;
+      }
+      remember(text);
       const kept = await page.invokeMethodAsync("Typed", DotNet.createJSStreamReference(new TextEncoder().encode(text)), place()[0]);
       if (kept && area.value === text) localStorage.removeItem(key);
       return kept;
-    } catch {
+    } catch { // the line to the workshop broke: once more when it may be back
       timer = setTimeout(() => sending = send(), retry);
       return false;
     }

@@ -4,7 +4,8 @@ namespace Ventwright.Workshop;
 /// <param name="Set">How the unit stood, by name and text.</param>
 /// <param name="At">The check.</param>
 /// <param name="Got">What was read, as it was written.</param>
-public sealed record ReadingBody(Dictionary<string, string> Set, string At, string Got);
+/// <param name="Accuracy">Accuracy of the meter, as it was written; null for an ordinary one.</param>
+public sealed record ReadingBody(Dictionary<string, string> Set, string At, string Got, string? Accuracy = null);
 
 /// <summary>A repaired or swapped part as it is kept.</summary>
 /// <param name="Part">Id of the part.</param>

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Ventwright.Bench;
+using Ventwright.Diagnosis;
 using Ventwright.Model.Kernel;
 using Ventwright.Simulation;
 
@@ -63,12 +64,14 @@ public sealed partial class OpenSession
     /// <param name="at">The check.</param>
     /// <param name="got">What was read.</param>
     /// <param name="by">Who entered it; the name of the computer's user unless told.</param>
+    /// <param name="accuracy">Accuracy of the meter, such as <c>0.5 % + 2 mV</c>; null for an ordinary one.</param>
     /// <exception cref="RefusedException">Something about it cannot be; nothing was kept.</exception>
-    public SessionEvent Read(IEnumerable<(string Name, string Value)> set, string at, string got, string? by = null)
+    public SessionEvent Read(IEnumerable<(string Name, string Value)> set, string at, string got, string? by = null, string? accuracy = null)
     {
         (string Name, string Value)[] words = [.. set];
-        (Setting setting, Observable what, _) = WrittenEntries.Check(Unit.Model, words, at, got);
-        return Keep(SessionEventKind.Reading, new ReadingBody(Words(setting), what.ToString(), got.Trim()), by);
+        (Setting setting, Observable what, Outcome outcome) = WrittenEntries.Check(Unit.Model, words, at, got);
+        if (accuracy is not null) WrittenEntries.Meter(new(), accuracy, what, outcome);
+        return Keep(SessionEventKind.Reading, new ReadingBody(Words(setting), what.ToString(), got.Trim(), accuracy?.Trim()), by);
     }
 
     /// <summary>Checks and keeps a symptom that names a check: what somebody noticed before the bench. The panel stays as it stands.</summary>
@@ -82,6 +85,14 @@ public sealed partial class OpenSession
         (Setting setting, Observable what, _) = WrittenEntries.CheckSymptom(Unit.Model, set, at, got);
         return Keep(SessionEventKind.Symptom, new ReadingBody(Words(setting), what.ToString(), got.Trim()), by);
     }
+
+    /// <summary>The entry that tells a symptom, or null when nobody told it.</summary>
+    /// <param name="setting">How the unit stood.</param>
+    /// <param name="what">The check.</param>
+    /// <param name="got">The word.</param>
+    public SessionEvent? ToldAs(Setting setting, Observable what, string got) => Entries.LastOrDefault(e =>
+        !e.Undone && WrittenEntries.Told(e) is { } told && told.At == what.ToString() && told.Got == got
+        && SettingWords.MakeOfKnown(Unit.Model, told.Set.Select(s => (s.Key, s.Value))).Key == setting.Key);
 
     /// <summary>Keeps that a part was repaired or swapped.</summary>
     /// <exception cref="RefusedException">There is no such part.</exception>
@@ -114,10 +125,13 @@ public sealed partial class OpenSession
     public bool UndoLast() => Entries.LastOrDefault(e => !e.Undone) is { } last && Undo(last.Number);
 
     /// <summary>A diagnosis of its own with all entries that stand; it asks for nothing that is not on the bench now.</summary>
-    public BenchDiagnosis Replay()
+    public BenchDiagnosis Replay() => Replay(Evidence);
+
+    /// <summary>A diagnosis of its own with these entries.</summary>
+    internal BenchDiagnosis Replay(IReadOnlyList<SessionEvent> evidence)
     {
         BenchDiagnosis bench = Unit.NewDiagnosis(OnBench);
-        foreach (SessionEvent entry in Evidence) WrittenEntries.Apply(bench, Unit.Model, entry);
+        foreach (SessionEvent entry in evidence) WrittenEntries.Apply(bench, Unit.Model, entry);
         return bench;
     }
 

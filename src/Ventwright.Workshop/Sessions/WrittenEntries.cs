@@ -14,10 +14,18 @@ public static class WrittenEntries
 
     /// <summary>Takes a reading as written.</summary>
     /// <exception cref="RefusedException">Something about it cannot be.</exception>
-    public static void Take(BenchDiagnosis bench, UnitModel model, string id, IEnumerable<(string Name, string Value)> set, string at, string got)
+    public static void Take(BenchDiagnosis bench, UnitModel model, string id, IEnumerable<(string Name, string Value)> set, string at, string got, string? accuracy = null)
     {
         (Setting setting, Observable what, Outcome outcome) = Check(model, set, at, got);
-        bench.Take(id, setting, what, outcome);
+        bench.Take(id, setting, what, outcome, accuracy is null ? null : Meter(bench.Meters, accuracy, what, outcome));
+    }
+
+    /// <summary>The meter by the accuracy that was written beside a reading.</summary>
+    /// <exception cref="RefusedException">It cannot be read, or the check is told in words.</exception>
+    public static MeterAccuracy Meter(Meters meters, string accuracy, Observable what, Outcome outcome)
+    {
+        ArgumentNullException.ThrowIfNull(meters);
+        return meters.TryRead(accuracy, what, outcome, out MeterAccuracy meter, out string? problem) ? meter : throw new RefusedException(problem ?? $"'{accuracy}' is no accuracy");
     }
 
     /// <summary>Reads a reading as written.</summary>
@@ -53,7 +61,7 @@ public static class WrittenEntries
             bench.TakeSymptom(id, setting, what, outcome);
         }
         else if (entry.Kind == SessionEventKind.Reading && Body<ReadingBody>(entry) is { } reading)
-            Take(bench, model, id, reading.Set.Select(s => (s.Key, s.Value)), reading.At, reading.Got);
+            Take(bench, model, id, reading.Set.Select(s => (s.Key, s.Value)), reading.At, reading.Got, reading.Accuracy);
         else if (entry.Kind is SessionEventKind.Repaired or SessionEventKind.Swapped && Body<PartBody>(entry) is { } renewed)
             bench.Renew(id, renewed.Part, entry.Kind == SessionEventKind.Repaired ? OddsAfterRepair : OddsAfterSwap);
     }

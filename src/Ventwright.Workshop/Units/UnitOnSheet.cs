@@ -4,6 +4,7 @@ using Ventwright.Model.Build;
 using Ventwright.Model.Kernel;
 using Ventwright.Model.Sheet.Text;
 using Ventwright.Simulation;
+using Ventwright.Simulation.Why;
 using Ventwright.Workshop.Automatic;
 
 namespace Ventwright.Workshop;
@@ -102,6 +103,21 @@ public sealed class UnitOnSheet
         var all = _bands.GetOrAdd(setting.Key, _ => new(() => BandsIn(setting))).Value;
         return all.TryGetValue(what, out Band? band) ? band : Bands.Of(Simulator, setting, [], [what])[0];
     }
+
+    /// <summary>Why a sound unit would show what it shows: the chain of parts and laws down to numbers and sources.</summary>
+    /// <param name="setting">The setting.</param>
+    /// <param name="what">The check.</param>
+    /// <exception cref="RefusedException">The unit finds no rest in this setting, so that nothing of it means anything.</exception>
+    public WhyStep Why(Setting setting, Observable what)
+    {
+        Settled settled = Simulator.Settle(setting, []);
+        if (settled.Verdict == Verdict.NotSolved) throw new RefusedException($"the unit is not solved in this setting: {settled.Note}");
+        return Explain.Check(Simulator, setting, [], settled, Expect(setting, what));
+    }
+
+    /// <summary>What one would notice without a meter in a setting, by the faults behind it. Takes a second or so.</summary>
+    /// <param name="setting">The setting.</param>
+    public IReadOnlyList<NoticedSymptom> Symptoms(Setting setting) => SymptomList.In(Simulator, setting);
 
     /// <summary>Checks that can be made in a setting: while it runs, or with the supply off.</summary>
     public IReadOnlyList<Point> PointsIn(Setting setting)

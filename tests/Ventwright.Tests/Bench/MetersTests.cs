@@ -35,7 +35,7 @@ public sealed class MetersTests
     [InlineData("NaN V")]
     public void What_is_no_accuracy_is_refused_with_a_reason(string text)
     {
-        Assert.False(new Meters().TryRead(text, Volts, Outcome.Number(6), new(0.005, 0.02, 0), out _, out string? problem));
+        Assert.False(new Meters().TryRead(text, Volts, Outcome.Number(6), out _, out string? problem));
         Assert.False(string.IsNullOrWhiteSpace(problem));
     }
 
@@ -79,15 +79,14 @@ public sealed class MetersTests
         var bench = new BenchDiagnosis(ShippedSheets.Manual);
         Setting setting = ShippedSheets.Set(ShippedSheets.Manual, words);
         Outcome outcome = Outcome.Number(BenchMeter.ToScale(what.Kind, times * ShippedSheets.Look(ShippedSheets.Manual, words, check).Value));
-        MeterAccuracy usual = bench.Predictor.Checks[bench.Predictor.Check(setting, what)].Meter;
-        Assert.True(new Meters().TryRead(accuracy, what, outcome, usual, out MeterAccuracy meter, out string? problem), problem);
+        Assert.True(new Meters().TryRead(accuracy, what, outcome, out MeterAccuracy meter, out string? problem), problem);
         bench.Take("one", setting, what, outcome, meter);
         return bench.Explain().NoFault;
     }
 
     private static MeterAccuracy Read(Meters meters, string text, Observable what, Outcome outcome)
     {
-        Assert.True(meters.TryRead(text, what, outcome, new(0.005, 0.02, 0), out MeterAccuracy meter, out string? problem), problem);
+        Assert.True(meters.TryRead(text, what, outcome, out MeterAccuracy meter, out string? problem), problem);
         return meter;
     }
 }
