@@ -49,7 +49,7 @@ internal sealed record PlotFrame(double LowX, double HighX, double LowY, double 
     private static IEnumerable<double> Round(double low, double high, int most)
     {
         double rough = (high - low) / most, power = Math.Pow(10, Math.Floor(Math.Log10(rough)));
-        double step = power * (rough / power switch { <= 1 => 1, <= 2 => 2, <= 5 => 5, _ => 10 });
+        double step = power * ((rough / power) switch { <= 1 => 1, <= 2 => 2, <= 5 => 5, _ => 10 });
         for (double mark = Math.Ceiling((low / step) - 1e-9) * step; mark <= high + (step * 1e-9); mark += step) yield return Math.Abs(mark) < step * 1e-9 ? 0 : mark;
     }
 }

@@ -36,7 +36,7 @@ public static class Sweeps
         SessionEvent? last = session.Entries.LastOrDefault(e => e is { Kind: SessionEventKind.Sweep, Undone: false } && WrittenEntries.Body<SweepBody>(e).Part == part);
         if (last is null || WrittenEntries.Body<SweepBody>(last) is not { Csv.Length: > 0 } body) return null;
         SweepData? data = SweepFile.Csv("list", body.Csv, null, new());
-        return data is null ? null : new(last, body, data with { EndToEndOhms = body.Total is null ? null : SensorText.Ohms("end to end", body.Total) });
+        return data is not { Readings.Count: > 0 } ? null : new(last, body, data with { EndToEndOhms = body.Total is null ? null : SensorText.Ohms("end to end", body.Total) });
     }
 
     /// <summary>Adds one reading.</summary>
@@ -69,6 +69,7 @@ public static class Sweeps
         int before = csv.Split('\n').Length - text.Trim().ReplaceLineEndings("\n").Split('\n').Length;
         if (data is null || problems.HasErrors)
             throw new RefusedException("the list cannot be used:\n" + string.Join('\n', problems.Sorted.Take(6).Select(p => $"line {Math.Max(1, p.At.Line - before)}: {p.Message}{(p.Hint is null ? "" : $"; {p.Hint}")}")));
+        if (data.Readings.Count == 0) throw new RefusedException("the list is empty: write a place and a value on each line");
         if (data.Readings.Any(r => r.Value < 0)) throw new RefusedException("ohms and volts of a track are not negative; are the meter's leads exchanged?");
         return session.Keep(Latest(session, part) with { Csv = csv, IsStep = false }, by);
     }
