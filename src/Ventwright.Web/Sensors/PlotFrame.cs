@@ -13,10 +13,10 @@ internal sealed record PlotFrame(double LowX, double HighX, double LowY, double 
     public const double Width = 900, Height = 340, Left = 84, Right = 880, Top = 14, Bottom = 290;
 
     /// <summary>Marks of the level axis.</summary>
-    public IEnumerable<double> MarksX => Round(LowX, HighX, 8);
+    public IEnumerable<double> MarksX => Round(LowX, HighX, 12);
 
     /// <summary>Marks of the upright axis.</summary>
-    public IEnumerable<double> MarksY => Round(LowY, HighY, 6);
+    public IEnumerable<double> MarksY => Round(LowY, HighY, 8);
 
     /// <summary>Where a number of the level axis stands.</summary>
     public double X(double value) => Left + ((Right - Left) * (value - LowX) / (HighX - LowX));
