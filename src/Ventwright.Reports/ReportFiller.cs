@@ -5,6 +5,7 @@ using Ventwright.Drawing;
 using Ventwright.Model.Kernel;
 using Ventwright.Simulation;
 using Ventwright.Workshop;
+using Ventwright.Workshop.Sensors;
 using Drawn = Ventwright.Drawing.SvgDrawing;
 
 namespace Ventwright.Reports;
@@ -87,6 +88,8 @@ internal sealed class ReportFiller(OpenSession session, PaperWanted wanted, Acti
         SessionEventKind.Note => WrittenEntries.Body<TextBody>(entry).Text,
         SessionEventKind.Unreachable => $"Cannot be reached on this bench: {WrittenEntries.Body<CheckBody>(entry).At}",
         SessionEventKind.Sheet => string.Create(CultureInfo.InvariantCulture, $"Judged by version {WrittenEntries.Body<SheetBody>(entry).Version} of its sheet from here on"),
+        SessionEventKind.SensorPoint => SensorPoints.Title(_model, WrittenEntries.Body<SensorPointBody>(entry)),
+        SessionEventKind.Sweep when WrittenEntries.Body<SweepBody>(entry) is { IsStep: false } sweep => Sweeps.Title(_model, sweep),
         _ => null,
     };
 

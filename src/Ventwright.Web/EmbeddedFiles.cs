@@ -20,7 +20,7 @@ internal static class EmbeddedFiles
     static EmbeddedFiles()
     {
         // One style sheet and one script for the browser, from pieces by subject.
-        Contents["/app.css"] = [.. System.Text.Encoding.UTF8.GetBytes(SvgDrawing.StyleSheet), .. Contents["/app.css"], .. Read("sheets.css")];
+        Contents["/app.css"] = [.. System.Text.Encoding.UTF8.GetBytes(SvgDrawing.StyleSheet), .. Contents["/app.css"], .. Read("sheets.css"), .. Read("sensors.css")];
         Contents["/app.js"] = [.. Contents["/app.js"], .. Read("sheets.js")];
     }
 

@@ -1,4 +1,5 @@
 using Ventwright.Quantities;
+using Ventwright.Workshop.Sensors;
 
 namespace Ventwright.Web;
 
@@ -20,6 +21,12 @@ public sealed record Preferences
     /// <summary>Name under which entries are kept.</summary>
     public string Name { get; init; } = "";
 
+    /// <summary>The drawer that stand-ins are made from: a series, or the person's own.</summary>
+    public string Drawer { get; init; } = "E24";
+
+    /// <summary>The person's own resistors, one on each line.</summary>
+    public string OwnDrawer { get; init; } = "";
+
     /// <summary>Who enters.</summary>
     public string By => Name.Length == 0 ? "bench" : Name;
 
@@ -31,6 +38,8 @@ public sealed record Preferences
         Comma = cookie("vw-comma") == "yes",
         LargeTouch = cookie("vw-touch") == "large",
         Name = Clean(Uri.UnescapeDataString(cookie("vw-name") ?? "")),
+        Drawer = StandIns.Drawers.FirstOrDefault(d => d == cookie("vw-drawer")) ?? "E24",
+        OwnDrawer = Uri.UnescapeDataString(cookie("vw-own-drawer") ?? ""),
     };
 
     /// <summary>The cookies that keep them, by name.</summary>
@@ -38,7 +47,11 @@ public sealed record Preferences
     [
         new("vw-theme", Theme), new("vw-units", Units == UnitSystem.US ? "us" : "metric"), new("vw-comma", Comma ? "yes" : "no"),
         new("vw-touch", LargeTouch ? "large" : "normal"), new("vw-name", Uri.EscapeDataString(Name)),
+        new("vw-drawer", Drawer), new("vw-own-drawer", Uri.EscapeDataString(OwnDrawer)),
     ];
+
+    /// <summary>Whether a drawer is small enough to be kept: browsers keep cookies of up to 4096 characters.</summary>
+    public static bool IsKept(string ownDrawer) => Uri.EscapeDataString(ownDrawer).Length <= 3900;
 
     /// <summary>A name without control characters, at most 40 long.</summary>
     public static string Clean(string name)

@@ -35,6 +35,12 @@ public enum SessionEventKind
 
     /// <summary>The session was tied to another version of its sheet.</summary>
     Sheet,
+
+    /// <summary>A sensor was measured at a known temperature.</summary>
+    SensorPoint,
+
+    /// <summary>The track of a servo's feedback or of a potentiometer was read from end to end.</summary>
+    Sweep,
 }
 
 /// <summary>One entry of a bench session's record. Entries are never deleted; an undone one stays, marked.</summary>

@@ -1,6 +1,7 @@
 using Microsoft.Playwright;
 using Ventwright.Store;
 using Ventwright.Workshop;
+using Ventwright.Workshop.Sensors;
 
 namespace Ventwright.Web.Tests;
 
@@ -16,7 +17,7 @@ public sealed class GuidePictures(Browsing browsing) : IClassFixture<Browsing>
     {
         Directory.CreateDirectory(Folder);
         (string demo, string sheet) = Fill();
-        string manual = browsing.NewSession("single-blower-manual.yaml");
+        string manual = browsing.NewSession("single-blower-manual.yaml"), sensors = Measured();
         foreach ((int width, int height, string size) in new[] { (1440, 900, ""), (820, 1180, "-tablet") })
         {
             Device device = await browsing.DeviceAsync(width, height);
@@ -40,6 +41,9 @@ public sealed class GuidePictures(Browsing browsing) : IClassFixture<Browsing>
             await ShotAsync(device, $"/session/{demo}/sheet", "h2", $"session-sheet{size}");
             await ShotAsync(device, $"/bench/{demo}", ".suspects[aria-busy=false]", $"bench{size}");
             await ShotAsync(device, $"/session/{manual}/type-in", "#reading-1", $"type-in{size}");
+            await ShotAsync(device, $"/bench/{sensors}/sensors", ".standing.off", $"sensors{size}");
+            await ShotAsync(device, $"/bench/{sensors}/sensors/RT1", "#verdict [data-verdict]", $"sensor{size}", page => page.Locator("#verdict").EvaluateAsync("e => e.scrollIntoView()"));
+            await ShotAsync(device, $"/bench/{sensors}/stand-ins/RT1?at=30 degC", "#apply", $"stand-in{size}");
             await ShotAsync(device, $"/bench/{demo}/automatic/drive", "h1", $"drive{size}", DriveAsync);
             await ShotAsync(device, $"/bench/{demo}/automatic/slow", "h1", $"slow-car{size}", async page =>
             {
@@ -57,6 +61,18 @@ public sealed class GuidePictures(Browsing browsing) : IClassFixture<Browsing>
         await page.GetByRole(AriaRole.Button, new() { Name = "Drive", Exact = true }).ClickAsync();
         await page.Locator("figure.plot svg[role=img]").First.WaitForAsync(new() { Timeout = 180_000 });
         await page.Locator("figure.plot").First.ScrollIntoViewIfNeededAsync();
+    }
+
+    /// <summary>A session with a drifted cabin sensor at three points and a servo with a dead spot.</summary>
+    private string Measured()
+    {
+        string id = browsing.NewSession(Automatic);
+        using SqliteSessionStore store = SqliteSessionStore.Open(browsing.StorePath);
+        OpenSession session = new SessionDesk(store).Open(id);
+        foreach (SensorPointBody point in (SensorPointBody[])[new("RT1", "ice", null, "30.1 kohm"), new("RT1", "thermometer", "21 degC", "11.0 kohm"), new("RT1", "boiling", "400 m", "0.66 kohm")])
+            SensorPoints.Enter(session, point, "bench");
+        Sweeps.Enter(session, "M3", string.Join('\n', Enumerable.Range(0, 21).Select(i => FormattableString.Invariant($"{i / 20.0} {(i is 10 or 11 ? "OL" : $"{12 + (i * 248)}")}"))), new("position", "ohm", false), "bench");
+        return id;
     }
 
     private (string Session, string Sheet) Fill()

@@ -82,6 +82,10 @@ public sealed record SensorCheck(
         return new(sensor, fit, beside, low, high, over, verdict, changes, !(fit.Probability < Level));
     }
 
+    /// <summary>The comparison at any temperature; beyond the readings the curve is carried on, and the uncertainty says how far that goes.</summary>
+    /// <param name="kelvin">Temperature, K.</param>
+    public SensorAt At(double kelvin) => At(Sensor, Fit, kelvin);
+
     /// <summary>The verdict in a sentence, with kelvins.</summary>
     public string Say(UnitSystem units)
     {

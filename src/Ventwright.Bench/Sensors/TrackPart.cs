@@ -32,8 +32,8 @@ public sealed record TrackPart(string Id, string Name, double Ohms, double Toler
         ElectricBranch? lower = Piece(model, part, "lower track"), upper = Piece(model, part, "upper track"), wiper = Piece(model, part, "wiper contact");
         if (part < 0 || lower is null || upper is null || wiper is null)
         {
-            string[] all = [.. model.Electric.Where(b => b.Name.EndsWith("lower track", StringComparison.Ordinal)).Select(b => model.Parts[b.Part].Id)];
-            string known = all.Length == 0 ? "this sheet has none" : $"those that have are {string.Join(", ", all)}";
+            IReadOnlyList<string> all = All(model);
+            string known = all.Count == 0 ? "this sheet has none" : $"those that have are {string.Join(", ", all)}";
             problem = part >= 0 ? $"{id} has no track with a wiper; {known}" : NearMiss.Suggest(id, all) is { } near ? $"there is no part '{id}'; did you mean '{near}'?" : $"there is no part '{id}' with a track; {known}";
             return null;
         }
@@ -48,6 +48,9 @@ public sealed record TrackPart(string Id, string Name, double Ohms, double Toler
             Input = InputBehind(model, wiper.B),
         };
     }
+
+    /// <summary>Ids of all parts of a unit that have a track with a wiper.</summary>
+    public static IReadOnlyList<string> All(UnitModel model) => [.. model.Electric.Where(b => b.Name.EndsWith("lower track", StringComparison.Ordinal)).Select(b => model.Parts[b.Part].Id)];
 
     private static ElectricBranch? Piece(UnitModel model, int part, string name) => Array.Find(model.Electric, b => b.Part == part && b.Name.EndsWith(name, StringComparison.Ordinal));
 

@@ -6,14 +6,13 @@ using Ventwright.Model.Kernel;
 using Ventwright.Quantities;
 using Ventwright.Simulation;
 using Ventwright.Workshop;
+using Ventwright.Workshop.Sensors;
 
 namespace Ventwright.Cli.Commands;
 
 /// <summary><c>aspirator SHEET</c>: the air past the cabin sensor, and what the loss of its hose does.</summary>
 internal static class AspiratorCommand
 {
-    private static readonly string[] Airs = ["none", "weak", "fair", "strong"];
-
     /// <summary>Makes the command.</summary>
     public static Command Make()
     {
@@ -35,12 +34,11 @@ internal static class AspiratorCommand
                 [] => throw new BadInputException("this sheet has no aspirator"),
                 var several => throw new BadInputException($"say which: {string.Join(", ", several)}"),
             };
-            string sensor = AspiratorCheck.SensorOf(model, id) ?? throw new BadInputException($"{id} does not name the sensor whose air it draws");
-            double kelvin = parsed.GetValue(dash) is { } air ? Temperature(air) : AspiratorCheck.UsualDashKelvin;
+            double kelvin = parsed.GetValue(dash) is { } air ? SensorText.Temperature("--dash-air", air) : AspiratorCheck.UsualDashKelvin;
             (string, string)[] held = [.. (parsed.GetValue(set) ?? []).Select(t => SettingOptions.Pair("--set", t))];
             Progress.Say("working out the air in each setting");
-            AspiratorCheck check = AspiratorCheck.TryMake(new Simulator(model), id, sensor, kelvin, parsed.GetValue(seen) is null ? held : AspiratorCheck.AsItStands(model, held), out string? problem) ?? throw new BadInputException(problem!);
-            (bool Fits, string Text)? judged = parsed.GetValue(seen) is { } word ? Judge(check, word) : null;
+            AspiratorCheck check = Aspirators.Check(new Simulator(model), id, kelvin, parsed.GetValue(seen) is null ? held : AspiratorCheck.AsItStands(model, held));
+            SeenAir? judged = parsed.GetValue(seen) is { } word ? Judge(check, word) : null;
             if (input.AsJson(parsed)) WriteJson(check, judged, units);
             else WriteText(model, check, judged, units);
             return judged?.Fits == false ? ExitCodes.No : ExitCodes.Fine;
@@ -48,49 +46,33 @@ internal static class AspiratorCommand
         return command;
     }
 
-    private static double Temperature(string text) =>
-        TemperatureText.TryParse(text, out double kelvin, out string? problem) ? kelvin : throw new BadInputException($"--dash-air: {problem}");
+    private static SeenAir Judge(AspiratorCheck check, string word) =>
+        Aspirators.Airs.Contains(word, StringComparer.Ordinal) ? Aspirators.Judge(check.Flows[0], word) : throw new BadInputException($"--seen is one of {string.Join(", ", Aspirators.Airs)}, not '{word}'");
 
-    private static (bool, string) Judge(AspiratorCheck check, string word)
-    {
-        if (!Airs.Contains(word, StringComparer.Ordinal)) throw new BadInputException($"--seen is one of {string.Join(", ", Airs)}, not '{word}'");
-        AspiratorFlow flow = check.Flows[0];
-        bool fits = flow.Speed.Words.Contains(word), lost = word == flow.WordWithoutHose;
-        string tells = fits ? lost ? "fits, but fits a hose that is off as well: look in a setting with more air" : "fits"
-            : lost ? "does not fit a sound aspirator, but fits a hose that is off or split, or a clogged grille" : "does not fit";
-        return (fits, $"seen: {word}; expected: {Words(flow)}; it {tells}");
-    }
-
-    private static string Words(AspiratorFlow flow) => string.Join(" or ", flow.Speed.Words.OrderBy(w => Array.IndexOf(Airs, w)));
-
-    private static string Say(IReadOnlyList<(string Name, string Value)> set) => set.Count == 0 ? "as it stands" : string.Join(" ", set.Select(s => $"{s.Name}={s.Value}"));
-
-    private static void WriteText(UnitModel model, AspiratorCheck check, (bool Fits, string Text)? judged, UnitSystem units)
+    private static void WriteText(UnitModel model, AspiratorCheck check, SeenAir? judged, UnitSystem units)
     {
         Screen.Line($"{check.Id} {check.Name}, past {check.Sensor.Id} {check.Sensor.Name}, opening {QuantityText.Format(check.AreaM2, Dimension.Area, units)}");
         Screen.Table(
             ["setting", "air speed in the opening", "band", "flow", "word", "a strip of tissue", "hose off"],
             check.Flows.Select(f => (string[])
             [
-                Say(f.Set) + (f.AlsoIn.Count > 0 ? string.Create(CultureInfo.InvariantCulture, $" and {f.AlsoIn.Count} more") : ""), Speed(f.Speed.Nominal.Value), $"{Speed(Math.Max(0, f.Speed.Low))} .. {Speed(f.Speed.High)}",
-                QuantityText.Format(f.FlowM3PerS, Dimension.VolumeFlow, units), Words(f), AspiratorFlow.Tissue(f.Speed.Nominal.Word ?? "none"), $"{Speed(f.WithoutHose)}, {f.WordWithoutHose}",
+                SensorWords.Set(f.Set) + (f.AlsoIn.Count > 0 ? string.Create(CultureInfo.InvariantCulture, $" and {f.AlsoIn.Count} more") : ""), SensorWords.Speed(f.Speed.Nominal.Value), $"{SensorWords.Speed(Math.Max(0, f.Speed.Low))} .. {SensorWords.Speed(f.Speed.High)}",
+                QuantityText.Format(f.FlowM3PerS, Dimension.VolumeFlow, units), Aspirators.Expected(f), AspiratorFlow.Tissue(f.Speed.Nominal.Word ?? "none"), $"{SensorWords.Speed(f.WithoutHose)}, {f.WordWithoutHose}",
             ]));
         if (judged is { } answer) Screen.Line(answer.Text);
         HoseLoss loss = check.Loss;
-        Screen.Line($"hose off: {check.Sensor.Id} sits in still air of the dash, taken as {SensorView.Degrees(loss.DashKelvin, units)} while {check.Sensor.Condition} is {SensorView.Degrees(loss.CabinKelvin, units)}");
-        Screen.Line($"  at once, with {Say(loss.Set)}:");
+        Screen.Line($"hose off: {check.Sensor.Id} sits in still air of the dash, taken as {SensorWords.Degrees(loss.DashKelvin, units)} while {check.Sensor.Condition} is {SensorWords.Degrees(loss.CabinKelvin, units)}");
+        Screen.Line($"  at once, with {SensorWords.Set(loss.Set)}:");
         foreach (ChangedCheck c in loss.Changed) Screen.Line($"    {CheckTitles.Of(model, c.What)}: {c.Lost.Word} instead of {c.Sound.Word}");
         if (loss.Changed.Count == 0) Screen.Line("    nothing to be seen");
-        Screen.Line($"  if the air of the dash stays {SensorView.Difference(loss.DashKelvin - loss.CabinKelvin, units)} {(loss.DashKelvin < loss.CabinKelvin ? "colder" : "warmer")} than {check.Sensor.Condition}:");
+        Screen.Line($"  if the air of the dash stays {SensorWords.Difference(loss.DashKelvin - loss.CabinKelvin, units)} {(loss.DashKelvin < loss.CabinKelvin ? "colder" : "warmer")} than {check.Sensor.Condition}:");
         foreach (SensorConsequence c in loss.Consequences.Take(6)) Screen.Line($"    {c.Say(units)}");
         if (loss.Consequences.Count == 0) Screen.Line("    nothing changes");
         foreach (string step in AspiratorCheck.Steps) Screen.Line($"  - {step}");
         foreach (string caution in AspiratorCheck.Cautions) Screen.Line($"  caution: {caution}");
     }
 
-    private static string Speed(double metresPerSecond) => string.Create(CultureInfo.InvariantCulture, $"{metresPerSecond:0.0#} m/s");
-
-    private static void WriteJson(AspiratorCheck check, (bool Fits, string Text)? judged, UnitSystem units) => Json.Write(new
+    private static void WriteJson(AspiratorCheck check, SeenAir? judged, UnitSystem units) => Json.Write(new
     {
         V = 1,
         Aspirator = check.Id,

@@ -3,9 +3,9 @@ using Ventwright.Bench.Sensors;
 using Ventwright.Cli.Output;
 using Ventwright.Model.Kernel;
 using Ventwright.Model.Sheet.Text;
-using Ventwright.Physics.Sensing;
 using Ventwright.Quantities;
 using Ventwright.Simulation;
+using Ventwright.Workshop.Sensors;
 
 namespace Ventwright.Cli.Commands;
 
@@ -58,7 +58,7 @@ internal sealed class SensorCommand
 
         (string, string)[] set = [.. (parsed.GetValue(_set) ?? []).Select(t => SettingOptions.Pair("--set", t))];
         Progress.Say($"working out what {id} as measured changes");
-        SensorCheck check = SensorCheck.TryMake(new Simulator(model), id, readings, Meter(parsed), Range(parsed), set, out problem) ?? throw new BadInputException(problem!);
+        SensorCheck check = SensorCheck.TryMake(new Simulator(model), id, readings, SensorText.Meter("--meter", parsed.GetValue(_meter)), Range(parsed), set, out problem) ?? throw new BadInputException(problem!);
         SheetCurve? written = Write(parsed, check);
         if (_input.AsJson(parsed)) SensorView.WriteJson(check, written, units);
         else
@@ -73,7 +73,7 @@ internal sealed class SensorCommand
 
     private int HowTo(ParseResult parsed, UnitSystem units)
     {
-        Bath[] baths = [Bath.Ice, Bath.At(294.15, Thermometer(parsed)), Bath.At(323.15, Thermometer(parsed)), Boiling(parsed, 101325)];
+        Bath[] baths = [Bath.Ice, Bath.At(294.15, Thermometer(parsed)), Bath.At(323.15, Thermometer(parsed)), Boiling(parsed, "0 m")];
         if (_input.AsJson(parsed)) Json.Write(new { V = 1, Baths = baths.Select(b => SensorView.BathJson(b, units)) });
         else SensorView.WriteBaths(baths, true, units);
         return ExitCodes.Fine;
@@ -82,51 +82,33 @@ internal sealed class SensorCommand
     private SensorReading[] Readings(ParseResult parsed)
     {
         var readings = new List<SensorReading>();
-        if (parsed.GetValue(_ice) is { } ice) readings.Add(new(Bath.Ice, Ohms("--ice", ice)));
+        if (parsed.GetValue(_ice) is { } ice) readings.Add(new(Bath.Ice, SensorText.Ohms("--ice", ice)));
         foreach (string text in parsed.GetValue(_at) ?? [])
         {
             (string at, string ohms) = SettingOptions.Pair("--at", text);
-            readings.Add(new(Bath.At(Temperature("--at", at), Thermometer(parsed)), Ohms("--at", ohms)));
+            readings.Add(new(Bath.At(SensorText.Temperature("--at", at), Thermometer(parsed)), SensorText.Ohms("--at", ohms)));
         }
 
         if (parsed.GetValue(_boiling) is { } boiling)
         {
-            if (parsed.GetValue(_altitude) is null && parsed.GetValue(_pressure) is null) throw new BadInputException("--boiling wants --pressure 965mbar or --altitude 400m: water does not boil at 100 degC everywhere");
-            readings.Add(new(Boiling(parsed, double.NaN), Ohms("--boiling", boiling)));
+            readings.Add(new(Boiling(parsed, null), SensorText.Ohms("--boiling", boiling)));
         }
 
         return [.. readings];
     }
 
-    private Bath Boiling(ParseResult parsed, double otherwise)
-    {
-        try
-        {
-            if (parsed.GetValue(_pressure) is { } pressure) return Bath.Boiling(Quantity("--pressure", pressure, Dimension.Pressure), Bath.BarometerPa);
-            if (parsed.GetValue(_altitude) is { } altitude) return Bath.Boiling(BoilingPoint.StandardPressurePa(Quantity("--altitude", altitude, Dimension.Length)), Bath.WeatherPa);
-            return Bath.Boiling(otherwise, Bath.WeatherPa);
-        }
-        catch (ArgumentOutOfRangeException e)
-        {
-            throw new BadInputException($"{(parsed.GetValue(_pressure) is not null ? "--pressure" : "--altitude")}: {e.Message.Split(" (Parameter", StringSplitOptions.None)[0]}");
-        }
-    }
+    private Bath Boiling(ParseResult parsed, string? otherwise) =>
+        parsed.GetValue(_pressure) is { } pressure ? SensorText.BoilingByPressure("--pressure", pressure)
+            : SensorText.BoilingByAltitude("--altitude", parsed.GetValue(_altitude) ?? otherwise ?? throw new BadInputException("--boiling wants --pressure 965mbar or --altitude 400m: water does not boil at 100 degC everywhere"));
 
-    private double Thermometer(ParseResult parsed)
-    {
-        if (parsed.GetValue(_thermometer) is not { } text) return Bath.UsualThermometerK;
-        double kelvins = Quantity("--thermometer", text, Dimension.TemperatureDifference);
-        return kelvins > 0 ? kelvins : throw new BadInputException("--thermometer: an accuracy is above 0");
-    }
-
-    private OhmmeterAccuracy Meter(ParseResult parsed) => parsed.GetValue(_meter) is { } text ? OhmmeterText.Read("--meter", text) : OhmmeterAccuracy.Usual;
+    private double Thermometer(ParseResult parsed) => SensorText.Thermometer("--thermometer", parsed.GetValue(_thermometer));
 
     private (double, double)? Range(ParseResult parsed)
     {
         if (parsed.GetValue(_range) is not { } text) return null;
         string[] ends = text.Split("..", 2, StringSplitOptions.TrimEntries);
         if (ends.Length != 2) throw new BadInputException($"--range wants two temperatures such as 0C..50C, not '{text}'");
-        return (Temperature("--range", ends[0]), Temperature("--range", ends[1]));
+        return (SensorText.Temperature("--range", ends[0]), SensorText.Temperature("--range", ends[1]));
     }
 
     private string Target(ParseResult parsed) => parsed.GetValue(_out) ?? _input.Path(parsed);
@@ -152,34 +134,5 @@ internal sealed class SensorCommand
         }
 
         return edit;
-    }
-
-    private static double Quantity(string option, string text, Dimension dimension) =>
-        QuantityText.TryParse(text, dimension, out double si, out string? problem) ? si : throw new BadInputException($"{option}: {problem}");
-
-    private static double Ohms(string option, string text) => Quantity(option, text, Dimension.Ohm);
-
-    private static double Temperature(string option, string text) =>
-        TemperatureText.TryParse(text, out double kelvin, out string? problem) ? kelvin : throw new BadInputException($"{option}: {problem}");
-}
-
-/// <summary>Reads the accuracy of an ohmmeter.</summary>
-internal static class OhmmeterText
-{
-    /// <summary>Reads <c>0.5 %</c>, <c>1 ohm</c> or both with a plus between.</summary>
-    /// <exception cref="BadInputException">It is neither.</exception>
-    public static OhmmeterAccuracy Read(string option, string text)
-    {
-        double share = 0, ohms = 0;
-        foreach (string part in text.Split('+', StringSplitOptions.TrimEntries))
-        {
-            bool isShare = part.EndsWith('%');
-            if (!QuantityText.TryParse(part, isShare ? Dimension.Fraction : Dimension.Ohm, out double value, out string? problem)) throw new BadInputException($"{option}: {problem}");
-            if (!(value > 0) || (isShare && value >= 1)) throw new BadInputException($"{option}: an accuracy of '{part}' makes no sense");
-            if (isShare) share = value;
-            else ohms = value;
-        }
-
-        return new(share, ohms);
     }
 }

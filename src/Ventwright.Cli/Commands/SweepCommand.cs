@@ -5,6 +5,7 @@ using Ventwright.Model.Kernel;
 using Ventwright.Model.Sheet.Text;
 using Ventwright.Quantities;
 using Ventwright.Simulation;
+using Ventwright.Workshop.Sensors;
 
 namespace Ventwright.Cli.Commands;
 
@@ -36,8 +37,7 @@ internal static class SweepCommand
             var usual = new TrackLimits();
             var limits = new TrackLimits(
                 Share("--straightness", parsed.GetValue(straight)) ?? usual.Linearity, Share("--ends", parsed.GetValue(ends)) ?? usual.End, Share("--jump", parsed.GetValue(jump)) ?? usual.Jump, usual.Noise);
-            OhmmeterAccuracy accuracy = parsed.GetValue(meter) is { } text ? OhmmeterText.Read("--meter", text) : OhmmeterAccuracy.Usual;
-            TrackTest test = TrackTest.TryMake(new Simulator(model), parsed.GetRequiredValue(part), data, accuracy, limits, out string? problem) ?? throw new BadInputException(problem!);
+            TrackTest test = TrackTest.TryMake(new Simulator(model), parsed.GetRequiredValue(part), data, SensorText.Meter("--meter", parsed.GetValue(meter)), limits, out string? problem) ?? throw new BadInputException(problem!);
             if (input.AsJson(parsed)) WriteJson(test);
             else WriteText(test);
             return test.Passed == false ? ExitCodes.No : ExitCodes.Fine;
@@ -49,21 +49,16 @@ internal static class SweepCommand
 
     private static double Positive(string option, string text, Dimension dimension)
     {
-        if (!QuantityText.TryParse(text, dimension, out double value, out string? problem)) throw new BadInputException($"{option}: {problem}");
+        double value = SensorText.Quantity(option, text, dimension);
         return value > 0 ? value : throw new BadInputException($"{option} is above 0");
     }
 
     private static void WriteText(TrackTest test)
     {
         TrackPart part = test.Part;
-        Screen.Line($"{part.Id} {part.Name}: track {SensorView.Ohms(part.Ohms)} from {part.LowNet} to {part.HighNet}, wiper {part.WiperNet}{(part.Pins.Count > 0 ? $" ({string.Join(", ", part.Pins)})" : "")}");
-        Screen.Table(["tried", "answer", "found", "allowed"], test.Findings.Select(f => (string[])[f.Title, Word(f.Passed), f.Found, f.Limit]));
-        Screen.Line(test.Passed switch
-        {
-            true => "good",
-            false => $"bad: {string.Join(", ", test.Findings.Where(f => f.Passed == false).Select(f => f.Title))}",
-            _ => $"nothing bad; {string.Join(", ", test.Findings.Where(f => f.Passed is null).Select(f => f.Title))} cannot be told",
-        });
+        Screen.Line($"{part.Id} {part.Name}: track {SensorWords.Ohms(part.Ohms)} from {part.LowNet} to {part.HighNet}, wiper {part.WiperNet}{(part.Pins.Count > 0 ? $" ({string.Join(", ", part.Pins)})" : "")}");
+        Screen.Table(["tried", "answer", "found", "allowed"], test.Findings.Select(f => (string[])[f.Title, SensorWords.Answer(f.Passed), f.Found, f.Limit]));
+        Screen.Line(SensorWords.Sweep(test));
         foreach (string note in test.Notes) Screen.Line($"note: {note}");
         foreach (string caution in TrackTest.Cautions) Screen.Line($"caution: {caution}");
     }
@@ -74,8 +69,8 @@ internal static class SweepCommand
         Part = test.Part.Id,
         test.Part.Name,
         Track = Json.Number(test.Part.Ohms),
-        Verdict = Word(test.Passed),
-        Findings = test.Findings.Select(f => new { f.Title, Answer = Word(f.Passed), f.Found, Allowed = f.Limit }),
+        Verdict = SensorWords.Answer(test.Passed),
+        Findings = test.Findings.Select(f => new { f.Title, Answer = SensorWords.Answer(f.Passed), f.Found, Allowed = f.Limit }),
         Line = new { Offset = Json.Number(test.Sweep.Offset), Slope = Json.Number(test.Sweep.Slope), Straightness = Json.Number(test.Sweep.Linearity) },
         Dead = test.Sweep.Dead.Select(d => new { From = Json.Number(d.From), To = Json.Number(d.To) }),
         Jumps = test.Sweep.Jumps.Select(j => new { At = Json.Number(j.Place), Size = Json.Number(j.Size) }),
@@ -84,6 +79,4 @@ internal static class SweepCommand
         TrackTest.Steps,
         TrackTest.Cautions,
     });
-
-    private static string Word(bool? passed) => passed switch { true => "good", false => "bad", _ => "cannot tell" };
 }

@@ -2,6 +2,7 @@ using System.Globalization;
 using Ventwright.Bench.Sensors;
 using Ventwright.Cli.Commands;
 using Ventwright.Quantities;
+using Ventwright.Workshop.Sensors;
 
 namespace Ventwright.Cli.Output;
 
@@ -12,22 +13,19 @@ internal static class SensorView
     public static void WriteText(SensorCheck check, UnitSystem units)
     {
         SensorPart sensor = check.Sensor;
-        Screen.Line($"{sensor.Id} {sensor.Name}, feels {sensor.Condition}; the sheet allows {Difference(sensor.ToleranceK, units)}");
+        Screen.Line($"{sensor.Id} {sensor.Name}, feels {sensor.Condition}; the sheet allows {SensorWords.Difference(sensor.ToleranceK, units)}");
         Screen.Table(
             ["bath", "temperature", "resistance", "by the sheet it reads", "off the fitted curve"],
             check.Readings.Select(r => (string[])
             [
-                r.Reading.Bath.Title, Degrees(r.Reading.Bath.Kelvin, units), Ohms(r.Reading.Ohms), Degrees(r.Reading.Bath.Kelvin + r.ReadsWarmK, units), check.Fit.Freedom > 0 ? Signed(r.LeftOverK, units) : "-",
+                r.Reading.Bath.Title, SensorWords.Degrees(r.Reading.Bath.Kelvin, units), SensorWords.Ohms(r.Reading.Ohms), SensorWords.Degrees(r.Reading.Bath.Kelvin + r.ReadsWarmK, units), check.Fit.Freedom > 0 ? SensorWords.Signed(r.LeftOverK, units) : "-",
             ]));
-        (double beta, double spread) = check.Fit.Beta();
-        Screen.Line(check.Fit.Constants == 2
-            ? string.Create(CultureInfo.InvariantCulture, $"curve: {Ohms(check.Fit.Curve.Ohms(298.15))} at 25 degC, Beta {beta:0} K +- {2 * spread:0} K")
-            : string.Create(CultureInfo.InvariantCulture, $"curve (Steinhart-Hart): A {check.Fit.Curve.A:0.0000000e0}, B {check.Fit.Curve.B:0.0000000e0}, C {check.Fit.Curve.C:0.0000000e0}; {Ohms(check.Fit.Curve.Ohms(298.15))} at 25 degC, Beta {beta:0} K over the readings"));
+        Screen.Line(SensorWords.Curve(check.Fit));
         if (check.Fit.Freedom > 0)
             Screen.Line(string.Create(CultureInfo.InvariantCulture, $"left over: sum of squares {check.Fit.Sum:0.##} with {check.Fit.Freedom} to spare, chance {check.Fit.Probability * 100:0.#} %: {(check.FitHolds ? "as the accuracies allow" : "more than the accuracies allow")}"));
         Screen.Table(
             ["temperature", "measured", "sheet", "reads", "uncertain by", "verdict"],
-            check.Over.Where((_, i) => i % 2 == 0).Select(a => (string[])[Degrees(a.Kelvin, units), Ohms(a.Ohms), Ohms(a.SheetOhms), Side(a.ReadsWarmK, units), Difference(a.UncertaintyK, units), Word(a.Verdict)]));
+            check.Over.Where((_, i) => i % 2 == 0).Select(a => (string[])[SensorWords.Degrees(a.Kelvin, units), SensorWords.Ohms(a.Ohms), SensorWords.Ohms(a.SheetOhms), SensorWords.Side(a.ReadsWarmK, units), SensorWords.Difference(a.UncertaintyK, units), SensorWords.Verdict(a.Verdict)]));
         Screen.Line(check.Say(units));
         foreach (SensorConsequence consequence in check.Consequences) Screen.Line($"  {consequence.Say(units)}");
         if (check.Consequences.Count == 0) Screen.Line("  nothing that the module does changes by a twentieth of a kelvin or more");
@@ -43,7 +41,7 @@ internal static class SensorView
             string[] fresh = [.. bath.Steps.Where(told.Add)], cautions = [.. bath.Cautions.Where(told.Add)];
             if (!steps && cautions.Length == 0) continue;
             Screen.Line();
-            Screen.Line($"{bath.Title}, {Degrees(bath.Kelvin, units)} +- {Difference(Math.Sqrt((bath.HalfWidthK * bath.HalfWidthK) + (bath.ThermometerK * bath.ThermometerK)), units)} ({bath.Source})");
+            Screen.Line($"{bath.Title}, {SensorWords.Degrees(bath.Kelvin, units)} +- {SensorWords.Difference(SensorWords.BathHalfWidthK(bath), units)} ({bath.Source})");
             foreach (string step in steps ? fresh : []) Screen.Line($"  - {step}");
             foreach (string caution in cautions) Screen.Line($"  caution: {caution}");
         }
@@ -53,8 +51,8 @@ internal static class SensorView
     public static void WriteEdit(SensorCheck check, SheetCurve edit, string target, UnitSystem units)
     {
         Screen.Line();
-        Screen.Line($"{target}, line {edit.Line}: {edit.Before} -> {edit.Written} (within {Difference(edit.LargestErrorK, units)} of the fitted curve)");
-        Screen.Line($"caution: the sheet's curve is also what the module takes {check.Sensor.Id} to have. Write it for a sensor that is believed sound, not for one that has drifted.");
+        Screen.Line($"{target}, line {edit.Line}: {edit.Before} -> {edit.Written} (within {SensorWords.Difference(edit.LargestErrorK, units)} of the fitted curve)");
+        Screen.Line($"caution: {SensorWords.WriteCaution(check.Sensor.Id)}");
         foreach (StatedResult row in StatedRows.Compare(edit.Model).Where(r => r.Answer == StatedAnswer.Disagrees)) Screen.Line($"  {row.Sentence(units)}");
     }
 
@@ -82,8 +80,8 @@ internal static class SensorView
             Chance = Json.Number(check.Fit.Probability),
             Holds = check.FitHolds,
         },
-        Over = check.Over.Select(a => new { At = T(a.Kelvin, units), Ohms = Json.Number(a.Ohms), SheetOhms = Json.Number(a.SheetOhms), ReadsWarm = K(a.ReadsWarmK, units), Uncertainty = K(a.UncertaintyK, units), Verdict = Word(a.Verdict) }),
-        Verdict = Word(check.Verdict),
+        Over = check.Over.Select(a => new { At = T(a.Kelvin, units), Ohms = Json.Number(a.Ohms), SheetOhms = Json.Number(a.SheetOhms), ReadsWarm = K(a.ReadsWarmK, units), Uncertainty = K(a.UncertaintyK, units), Verdict = SensorWords.Verdict(a.Verdict) }),
+        Verdict = SensorWords.Verdict(check.Verdict),
         Text = check.Say(units),
         Consequences = check.Consequences.Select(c => ConsequenceJson(c, units)),
         Notes = check.Notes(units),
@@ -117,32 +115,4 @@ internal static class SensorView
 
     /// <summary>A difference as a number in the person's unit.</summary>
     public static double? K(double kelvins, UnitSystem units) => Json.Number(QuantityText.ToUnit(kelvins, Dimension.TemperatureDifference, units));
-
-    /// <summary>A temperature in words.</summary>
-    public static string Degrees(double kelvin, UnitSystem units) => QuantityText.Format(kelvin, Dimension.Temperature, units);
-
-    /// <summary>A resistance in words, with four digits: three would hide a tenth of a kelvin.</summary>
-    public static string Ohms(double ohms)
-    {
-        if (!double.IsFinite(ohms)) return "no connection";
-        (double divisor, string unit) = ohms >= 1e6 ? (1e6, "Mohm") : ohms >= 1e3 ? (1e3, "kohm") : (1.0, "ohm");
-        double shown = ohms / divisor;
-        return shown.ToString(shown >= 100 ? "0.0" : shown >= 10 ? "0.00" : "0.000", CultureInfo.InvariantCulture) + " " + unit;
-    }
-
-    /// <summary>A difference without sign.</summary>
-    public static string Difference(double kelvins, UnitSystem units) =>
-        string.Create(CultureInfo.InvariantCulture, $"{Math.Abs(QuantityText.ToUnit(kelvins, Dimension.TemperatureDifference, units)):0.0#} {QuantityText.Unit(Dimension.TemperatureDifference, units)}");
-
-    /// <summary>A difference with its sign.</summary>
-    public static string Signed(double kelvins, UnitSystem units) => $"{(kelvins < 0 ? "-" : "+")}{Difference(kelvins, units)}";
-
-    private static string Side(double kelvins, UnitSystem units) => Math.Abs(kelvins) < 0.005 ? "right" : $"{Difference(kelvins, units)} {(kelvins < 0 ? "cold" : "warm")}";
-
-    private static string Word(SensorVerdict verdict) => verdict switch
-    {
-        SensorVerdict.Good => "good",
-        SensorVerdict.OutOfTolerance => "out of tolerance",
-        _ => "cannot tell",
-    };
 }

@@ -2,6 +2,7 @@ using System.Globalization;
 using Ventwright.Bench.StandIns;
 using Ventwright.Physics.Sensing;
 using Ventwright.Quantities;
+using Ventwright.Workshop.Sensors;
 
 namespace Ventwright.Cli.Output;
 
@@ -24,7 +25,7 @@ internal static class StandInView
                 Screen.Line(contact.Closed ? $"closed: {contact.Nets.A} joined with {contact.Nets.B}" : $"open: nothing between {contact.Nets.A} and {contact.Nets.B}");
                 break;
             case VacuumStandIn vacuum:
-                Screen.Table(["hose", "depression", "by the sheet's tolerance"], vacuum.Hoses.Select(h => (string[])[h.Hose, h.Pascal == 0 ? "open to the air" : Both(h.Pascal), h.LowPa < h.HighPa ? $"{Both(h.LowPa)} .. {Both(h.HighPa)}" : ""]));
+                Screen.Table(["hose", "depression", "by the sheet's tolerance"], vacuum.Hoses.Select(h => (string[])[h.Hose, h.Pascal == 0 ? "open to the air" : SensorWords.Both(h.Pascal), h.LowPa < h.HighPa ? $"{SensorWords.Both(h.LowPa)} .. {SensorWords.Both(h.HighPa)}" : ""]));
                 break;
         }
 
@@ -36,33 +37,33 @@ internal static class StandInView
 
     private static void Sensor(SensorStandIn s, Drawer drawer, UnitSystem units)
     {
-        Screen.Line(Text($"{SensorView.Degrees(s.Kelvin, units)}: apply {SensorView.Ohms(s.Ohms)}{(s.CountsSelfHeating ? ", the sensor's own warming counted in" : "")}; 1 % is {SensorView.Signed(s.ForOnePercentK, units)}, 1 ohm is {Small(s.ForOneOhmK, units)}"));
-        Screen.Line($"resistance box: {string.Join(", ", s.Box.Select(b => $"{b.Position} x {QuantityText.Format(b.StepOhms, Dimension.Ohm, UnitSystem.Metric)}"))} ({Small(s.BoxErrorK, units)} off)");
-        Screen.Line(Text($"potentiometer: {QuantityText.Format(s.Pot.Ohms, Dimension.Ohm, UnitSystem.Metric)}, wiper joined to one end, at {s.Pot.Turn * 100:0} % of its turn, set by ohmmeter; 1 % of the turn is {SensorView.Difference(s.Pot.ForOnePercent, units)}"));
+        Screen.Line(Text($"{SensorWords.Degrees(s.Kelvin, units)}: apply {SensorWords.Ohms(s.Ohms)}{(s.CountsSelfHeating ? ", the sensor's own warming counted in" : "")}; 1 % is {SensorWords.Signed(s.ForOnePercentK, units)}, 1 ohm is {SensorWords.Small(s.ForOneOhmK, units)}"));
+        Screen.Line($"resistance box: {string.Join(", ", s.Box.Select(b => $"{b.Position} x {QuantityText.Format(b.StepOhms, Dimension.Ohm, UnitSystem.Metric)}"))} ({SensorWords.Small(s.BoxErrorK, units)} off)");
+        Screen.Line(Text($"potentiometer: {QuantityText.Format(s.Pot.Ohms, Dimension.Ohm, UnitSystem.Metric)}, wiper joined to one end, at {s.Pot.Turn * 100:0} % of its turn, set by ohmmeter; 1 % of the turn is {SensorWords.Difference(s.Pot.ForOnePercent, units)}"));
         Screen.Table(
             [$"out of {drawer.Name}", "together", "reads", "worst case", "root sum square", "largest power"],
             s.Choices.Select(c => (string[])
             [
-                Joined(c.Network), SensorView.Ohms(c.Network.Ohms), Small(c.ErrorK, units), $"{Small(c.WorstK.Cold, units)} .. {Small(c.WorstK.Warm, units)}", $"+- {SensorView.Difference(c.RootSumSquareK, units)}",
+                SensorWords.Joined(c.Network), SensorWords.Ohms(c.Network.Ohms), SensorWords.Small(c.ErrorK, units), $"{SensorWords.Small(c.WorstK.Cold, units)} .. {SensorWords.Small(c.WorstK.Warm, units)}", $"+- {SensorWords.Difference(c.RootSumSquareK, units)}",
                 QuantityText.Format(c.Watts.Max(), Dimension.Watt, UnitSystem.Metric),
             ]));
         SensorLoad load = s.Load;
-        string reads = double.IsNaN(load.ModuleReadsKelvin) ? "no module reads it in this setting" : $"the module reads {SensorView.Degrees(load.ModuleReadsKelvin, units)}";
+        string reads = double.IsNaN(load.ModuleReadsKelvin) ? "no module reads it in this setting" : $"the module reads {SensorWords.Degrees(load.ModuleReadsKelvin, units)}";
         Screen.Line(Text($"in place: {QuantityText.Format(load.PinVolts, Dimension.Volt, UnitSystem.Metric)} over it, {QuantityText.Format(load.Amps, Dimension.Ampere, UnitSystem.Metric)}, {QuantityText.Format(load.Watts, Dimension.Watt, UnitSystem.Metric)}; {reads}"));
-        Screen.Line($"an ohmmeter across it with the supply off shows {SensorView.Ohms(load.OhmsInPlace)} once it is fitted; a 10 Mohm voltmeter left on it makes {Small(load.VoltmeterK, units)}");
-        Screen.Line(Text($"the real sensor warms itself by {SensorView.Difference(load.SelfHeatingK, units)} at {s.DissipationWPerK * 1000:0.##} mW/K (common practice for a small bead in still air: 1.5 mW/K)"));
+        Screen.Line($"an ohmmeter across it with the supply off shows {SensorWords.Ohms(load.OhmsInPlace)} once it is fitted; a 10 Mohm voltmeter left on it makes {SensorWords.Small(load.VoltmeterK, units)}");
+        Screen.Line(Text($"the real sensor warms itself by {SensorWords.Difference(load.SelfHeatingK, units)} at {s.DissipationWPerK * 1000:0.##} mW/K (common practice for a small bead in still air: 1.5 mW/K)"));
     }
 
     private static void Position(PositionStandIn p, Drawer drawer)
     {
-        Screen.Line(Text($"position {p.Position:0.###}: {SensorView.Ohms(p.LowerOhms)} from {p.Track.LowNet} to the tap, {SensorView.Ohms(p.UpperOhms)} from the tap to {p.Track.HighNet}"));
+        Screen.Line(Text($"position {p.Position:0.###}: {SensorWords.Ohms(p.LowerOhms)} from {p.Track.LowNet} to the tap, {SensorWords.Ohms(p.UpperOhms)} from the tap to {p.Track.HighNet}"));
         Screen.Line(Text($"potentiometer: {QuantityText.Format(p.Pot.Ohms, Dimension.Ohm, UnitSystem.Metric)} in place of the track, at {p.Pot.Turn * 100:0.#} % of its turn"));
         if (p.Choices.Count == 0) return;
         Screen.Table(
             [$"out of {drawer.Name}: lower", "upper", "together", "module reads", "by tolerance"],
             p.Choices.Select(c => (string[])
             [
-                SensorView.Ohms(c.Divider.Lower.Ohms), SensorView.Ohms(c.Divider.Upper.Ohms), SensorView.Ohms(c.Divider.TotalOhms), Text($"{c.Reads:0.0000}"), Text($"{c.WorstReads.Low:0.000} .. {c.WorstReads.High:0.000}"),
+                SensorWords.Ohms(c.Divider.Lower.Ohms), SensorWords.Ohms(c.Divider.Upper.Ohms), SensorWords.Ohms(c.Divider.TotalOhms), Text($"{c.Reads:0.0000}"), Text($"{c.WorstReads.Low:0.000} .. {c.WorstReads.High:0.000}"),
             ]));
     }
 
@@ -119,7 +120,7 @@ internal static class StandInView
         Potentiometer = new { Ohms = s.Pot.Ohms, Turn = Output.Json.Number(s.Pot.Turn), ForOnePercent = SensorView.K(s.Pot.ForOnePercent, units) },
         Choices = s.Choices.Select(c => new
         {
-            Joined = Joined(c.Network),
+            Joined = SensorWords.Joined(c.Network),
             Joint = Word(c.Network.Joint),
             Values = c.Network.Values,
             Ohms = Output.Json.Number(c.Network.Ohms),
@@ -144,20 +145,6 @@ internal static class StandInView
         s.Cautions,
     };
 
-    /// <summary>Resistors in words: <c>4.7 kohm + (1 kohm || 2.2 kohm)</c>.</summary>
-    public static string Joined(ResistorNetwork network)
-    {
-        string[] v = [.. network.Values.Select(x => QuantityText.Format(x, Dimension.Ohm, UnitSystem.Metric))];
-        return network.Joint switch
-        {
-            ResistorJoint.Single => v[0],
-            ResistorJoint.Series => string.Join(" + ", v),
-            ResistorJoint.Parallel => string.Join(" || ", v),
-            ResistorJoint.SeriesWithPair => $"{v[0]} + ({v[1]} || {v[2]})",
-            _ => $"{v[0]} || ({v[1]} + {v[2]})",
-        };
-    }
-
     private static string Word(ResistorJoint joint) => joint switch
     {
         ResistorJoint.Single => "single",
@@ -166,16 +153,6 @@ internal static class StandInView
         ResistorJoint.SeriesWithPair => "series-with-pair",
         _ => "parallel-with-row",
     };
-
-    /// <summary>A small difference with its sign, in thousandths below a tenth.</summary>
-    private static string Small(double kelvins, UnitSystem units)
-    {
-        double shown = QuantityText.ToUnit(kelvins, Dimension.TemperatureDifference, units);
-        return Math.Abs(shown) < 5e-4 ? $"0.000 {QuantityText.Unit(Dimension.TemperatureDifference, units)}"
-            : Text($"{(shown < 0 ? "-" : "+")}{Math.Abs(shown).ToString(Math.Abs(shown) < 0.1 ? "0.000" : "0.00", CultureInfo.InvariantCulture)} {QuantityText.Unit(Dimension.TemperatureDifference, units)}");
-    }
-
-    private static string Both(double pascal) => $"{QuantityText.Format(pascal, Dimension.Pressure, UnitSystem.Metric)} ({QuantityText.Format(pascal, Dimension.Pressure, UnitSystem.US)})";
 
     private static string Text(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
 }

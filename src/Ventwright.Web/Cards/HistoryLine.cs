@@ -1,5 +1,6 @@
 using System.Globalization;
 using Ventwright.Workshop;
+using Ventwright.Workshop.Sensors;
 
 namespace Ventwright.Web.Cards;
 
@@ -9,8 +10,9 @@ namespace Ventwright.Web.Cards;
 /// <param name="Fit">How a reading compares with a sound unit.</param>
 internal sealed record HistoryLine(string Title, string Detail, Fit Fit)
 {
-    /// <summary>Whether an entry has a line: settings of the panel and ticks of the chart have none.</summary>
-    public static bool IsShown(SessionEvent entry) => entry.Kind is not (SessionEventKind.Panel or SessionEventKind.Ticked);
+    /// <summary>Whether an entry has a line: settings of the panel, ticks of the chart and single steps of a sweep have none.</summary>
+    public static bool IsShown(SessionEvent entry) =>
+        entry.Kind is not (SessionEventKind.Panel or SessionEventKind.Ticked) && !(entry.Kind == SessionEventKind.Sweep && WrittenEntries.Body<SweepBody>(entry).IsStep);
 
     /// <summary>The line of an entry.</summary>
     public static HistoryLine Of(OpenSession session, SessionEvent entry, Preferences preferences)
@@ -33,6 +35,8 @@ internal sealed record HistoryLine(string Title, string Detail, Fit Fit)
             SessionEventKind.Note => WrittenEntries.Body<TextBody>(entry).Text,
             SessionEventKind.Bench => Bench(session, WrittenEntries.Body<BenchBody>(entry)),
             SessionEventKind.Sheet => $"On version {WrittenEntries.Body<SheetBody>(entry).Version} of the sheet from here on",
+            SessionEventKind.SensorPoint => SensorPoints.Title(session.Unit.Model, WrittenEntries.Body<SensorPointBody>(entry)),
+            SessionEventKind.Sweep => Sweeps.Title(session.Unit.Model, WrittenEntries.Body<SweepBody>(entry)),
             SessionEventKind.Skipped => $"Skipped {Check()}",
             _ => $"Cannot reach {Check()}",
         };

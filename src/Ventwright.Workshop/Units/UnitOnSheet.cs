@@ -6,6 +6,7 @@ using Ventwright.Model.Sheet.Text;
 using Ventwright.Simulation;
 using Ventwright.Simulation.Why;
 using Ventwright.Workshop.Automatic;
+using Ventwright.Workshop.Sensors;
 
 namespace Ventwright.Workshop;
 
@@ -30,6 +31,7 @@ public sealed class UnitOnSheet
         Model = model;
         Simulator = new(model);
         StepTest = new(this);
+        SensorWork = new(this);
         _predictor = new(() => new SheetPredictor(Simulator));
         _catalog = new(() => new BenchCatalog(Simulator));
         _chart = new(() => FunctionChart.TryMake(Simulator, [], out _)!);
@@ -52,6 +54,9 @@ public sealed class UnitOnSheet
 
     /// <summary>The step test of automatic mode; worked out on first use, in the background.</summary>
     public StepTestWork StepTest { get; }
+
+    /// <summary>Sensors from their points, and aspirators; worked out on first use, in the background.</summary>
+    public SensorWork SensorWork { get; }
 
     /// <summary>What the sheet predicts.</summary>
     internal SheetPredictor Predictor => _predictor.Value;
