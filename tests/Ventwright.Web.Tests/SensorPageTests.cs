@@ -19,7 +19,7 @@ public sealed class SensorPageTests(Browsing browsing) : IClassFixture<Browsing>
     public async Task Three_points_give_the_verdict_of_the_command_line_on_both_devices_and_count_as_readings()
     {
         string id = browsing.NewSession(Automatic);
-        Device bench = await browsing.DeviceAsync(820, 1180), office = await browsing.DeviceAsync();
+        Device bench = await DeviceAsync(820, 1180), office = await DeviceAsync(1440, 900);
         await PreferAsync(bench, "extra large, for gloves", "vw-touch=large");
         await bench.GoAsync($"/bench/{id}/sensors");
         await Assertions.Expect(Standing(bench, "RT1")).ToHaveTextAsync("not measured");
@@ -69,7 +69,7 @@ public sealed class SensorPageTests(Browsing browsing) : IClassFixture<Browsing>
     public async Task Wrong_and_hostile_input_is_told_and_not_kept()
     {
         string id = browsing.NewSession(Automatic);
-        Device device = await browsing.DeviceAsync();
+        Device device = await DeviceAsync(1440, 900);
         await device.GoAsync($"/bench/{id}/sensors/RT1");
         ILocator step = device.Page.Locator("#step-ice"), problem = step.GetByRole(AriaRole.Alert);
         foreach ((string typed, string says) in new[] { ("-30", "above 0 ohm"), ("NaN", "not a number"), ("warm", "not a number"), ("<script>alert(1)</script>", "<script>"), ("", "resistance"), ("1e999", "resistance") })
@@ -102,7 +102,7 @@ public sealed class SensorPageTests(Browsing browsing) : IClassFixture<Browsing>
     public async Task A_sound_sensor_by_keyboard_alone_is_right_and_its_curve_goes_into_a_new_version()
     {
         string id = browsing.NewSession(Automatic);
-        Device device = await browsing.DeviceAsync();
+        Device device = await DeviceAsync(1440, 900);
         await PreferAsync(device, "2,31, decimal comma", "vw-comma=yes");
         await device.GoAsync($"/bench/{id}/sensors/RT1");
 
@@ -133,7 +133,7 @@ public sealed class SensorPageTests(Browsing browsing) : IClassFixture<Browsing>
     public async Task A_sweep_with_a_dead_spot_is_told_like_the_command_line_and_goes_on_reading_by_reading()
     {
         string id = browsing.NewSession(Automatic);
-        Device device = await browsing.DeviceAsync(820, 1180);
+        Device device = await DeviceAsync(820, 1180);
         string[] rows = [.. Enumerable.Range(0, 21).Select(i => string.Create(CultureInfo.InvariantCulture, $"{i / 20.0},{(i is 10 or 11 ? "OL" : $"{12 + (i * 248)}")}"))];
         await PreferAsync(device, "extra large, for gloves", "vw-touch=large");
         await device.GoAsync($"/bench/{id}/sensors/M3");
@@ -174,7 +174,7 @@ public sealed class SensorPageTests(Browsing browsing) : IClassFixture<Browsing>
     public async Task A_stand_in_comes_out_of_the_drawer_that_the_browser_remembers()
     {
         string id = browsing.NewSession(Automatic);
-        Device device = await browsing.DeviceAsync();
+        Device device = await DeviceAsync(1440, 900);
         await device.GoAsync($"/bench/{id}/stand-ins/RT1");
         await device.Page.GetByRole(AriaRole.Button, new() { Name = "own drawer" }).ClickAsync();
         await device.Page.Locator("#drawer").FillAsync("8.2 kohm, 1 %, 2\nfour, 5 %");
@@ -216,7 +216,7 @@ public sealed class SensorPageTests(Browsing browsing) : IClassFixture<Browsing>
     public async Task Air_seen_at_the_grille_is_judged_and_kept_and_the_parts_lead_there()
     {
         string id = browsing.NewSession(Automatic);
-        Device device = await browsing.DeviceAsync(820, 1180);
+        Device device = await DeviceAsync(820, 1180);
         await device.GoAsync($"/bench/{id}/part/aspirator");
         await device.Page.GetByRole(AriaRole.Link, new() { Name = "Prove its air" }).ClickAsync();
         ILocator fan = device.Page.Locator("#flows section").First;
@@ -234,6 +234,14 @@ public sealed class SensorPageTests(Browsing browsing) : IClassFixture<Browsing>
         await device.Page.Locator("#dash").PressAsync("Enter");
         await Assertions.Expect(device.Page.GetByRole(AriaRole.Alert)).ToContainTextAsync("outside");
         Assert.Empty(device.Errors);
+    }
+
+    /// <summary>Nothing here takes minutes: a page that does not answer fails its test soon.</summary>
+    private async Task<Device> DeviceAsync(int width, int height)
+    {
+        Device device = await browsing.DeviceAsync(width, height);
+        device.Page.SetDefaultTimeout(60_000);
+        return device;
     }
 
     private static string Sheet => SheetShelf.Find(Automatic)!;
