@@ -39,7 +39,7 @@ public sealed record Preferences
         LargeTouch = cookie("vw-touch") == "large",
         Name = Clean(Uri.UnescapeDataString(cookie("vw-name") ?? "")),
         Drawer = StandIns.Drawers.FirstOrDefault(d => d == cookie("vw-drawer")) ?? "E24",
-        OwnDrawer = Uri.UnescapeDataString(cookie("vw-own-drawer") ?? ""),
+        OwnDrawer = Uri.UnescapeDataString(cookie("vw-own-drawer") ?? "") is var own && own.Any(c => char.IsControl(c) && c is not ('\n' or '\r' or '\t')) ? "" : own,
     };
 
     /// <summary>The cookies that keep them, by name.</summary>

@@ -44,7 +44,7 @@ public sealed class PreferencesTests
     [Fact]
     public void Preferences_come_back_from_their_cookies()
     {
-        var chosen = new Preferences { Theme = "dark", Units = UnitSystem.US, Comma = true, LargeTouch = true, Name = "Åse; drop" };
+        var chosen = new Preferences { Theme = "dark", Units = UnitSystem.US, Comma = true, LargeTouch = true, Name = "Åse; drop", OwnDrawer = "1.2 kohm 1 %\n470 ohm" };
         var cookies = chosen.Cookies().ToDictionary(c => c.Key, c => c.Value);
         Assert.Equal(chosen, Preferences.FromCookies(cookies.GetValueOrDefault));
         Assert.Equal(new Preferences(), Preferences.FromCookies(_ => "nonsense\u0001\"") with { Name = "" });
