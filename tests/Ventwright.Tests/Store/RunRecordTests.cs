@@ -1,6 +1,5 @@
 using Dapper;
 using Microsoft.Data.Sqlite;
-using Ventwright.Rig.Running;
 using Ventwright.Store;
 using Ventwright.Workshop;
 using Ventwright.Workshop.Rigs;

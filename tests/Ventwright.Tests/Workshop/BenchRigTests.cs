@@ -43,7 +43,7 @@ public sealed class BenchRigTests : StoreFolder
 
         // What the module's sensor was made to show, from the log through the sensor's own curve.
         TrackShot shot = RunTrack.Of(run, store.Samples(run.Number), session.Unit.Model);
-        Assert.Equal(303.15, shot.Of(TrackGroup.Given)[0].Values[^1], 1);
+        Assert.InRange(shot.Of(TrackGroup.Given)[0].Values[^1], 303.1, 303.2);
 
         IReadOnlyList<LoggedReading> readings = LogReadings.Of(run, store.Samples(run.Number), session.Unit.Model);
         Assert.NotEmpty(readings);
