@@ -1,4 +1,3 @@
-using Ventwright.Rig.Running;
 using Ventwright.Workshop.Rigs;
 
 namespace Ventwright.Web.Rigs;
@@ -15,7 +14,7 @@ internal sealed record RigStanding(bool IsConnected, bool IsLive, bool IsAlarm, 
         string page = $"/bench/{connected.Session.Record.Id}/automatic/rig";
         return rig.Step switch
         {
-            RigStep.Running => new(true, true, false, RigWords.Of(rig.State) + (rig.State == RunState.Running ? "." : ""), $"{connected.Definition.Name} at {connected.UnitWords}: outputs are on.", page),
+            RigStep.Running => new(true, true, false, RigWords.Of(rig.State) + ".", $"{connected.Definition.Name} at {connected.UnitWords}: outputs are on.", page),
             RigStep.Confirmed => new(true, true, false, "Ready.", "Outputs may be switched on.", page),
             _ => new(true, false, isAlarm, "Connected.", rig.LastStop?.ToString() ?? "", page),
         };

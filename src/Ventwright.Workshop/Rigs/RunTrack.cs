@@ -32,10 +32,11 @@ public enum TrackGroup
 
 /// <summary>A quantity over a run.</summary>
 /// <param name="Name">Name in words.</param>
+/// <param name="Short">The same, short, for under a heading that says the rest.</param>
 /// <param name="Group">What it is about.</param>
 /// <param name="Dimension">What it measures.</param>
 /// <param name="Values">A value for each time, SI; NaN where there is none.</param>
-public sealed record TrackLine(string Name, TrackGroup Group, Dimension Dimension, double[] Values)
+public sealed record TrackLine(string Name, string Short, TrackGroup Group, Dimension Dimension, double[] Values)
 {
     /// <summary>The last value, for people.</summary>
     public string Last(UnitSystem units) => Values.Length == 0 || !double.IsFinite(Values[^1]) ? "-" : QuantityText.Format(Values[^1], Dimension, units);
@@ -112,14 +113,14 @@ public sealed class RunTrack
         lock (_gate)
         {
             double[][] rows = _last is null || _rows is [.., { } end] && ReferenceEquals(end, _last) ? [.. _rows] : [.. _rows, _last];
-            return new([.. rows.Select(r => r[0])], [.. _columns.Select((c, i) => new TrackLine(c.Name, c.Group, c.Dimension, [.. rows.Select(r => r[i + 1])]))]);
+            return new([.. rows.Select(r => r[0])], [.. _columns.Select((c, i) => new TrackLine(c.Name, c.Short, c.Group, c.Dimension, [.. rows.Select(r => r[i + 1])]))]);
         }
     }
 
     private static double Number(string text) => double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double value) ? value : double.NaN;
 
     /// <summary>A column that is worth a line: SI = value of nought + cell * step, through the sensor's curve where it is a stand-in.</summary>
-    private sealed record Column(int Index, string Name, TrackGroup Group, Dimension Dimension, double Nought, double Step, ThermistorCurve? Curve)
+    private sealed record Column(int Index, string Name, string Short, TrackGroup Group, Dimension Dimension, double Nought, double Step, ThermistorCurve? Curve)
     {
         public static Column? Of(string head, int index, UnitModel model)
         {
@@ -132,7 +133,7 @@ public sealed class RunTrack
             {
                 string part = name[standIn.Length..];
                 return ScriptedSurroundings.CurveOf(model, part) is { } curve
-                    ? new(index, SettingWords.PartName(model, part), TrackGroup.Given, Dimension.Temperature, none.Si, one.Si - none.Si, curve) : null;
+                    ? new(index, SettingWords.PartName(model, part), SettingWords.PartName(model, part), TrackGroup.Given, Dimension.Temperature, none.Si, one.Si - none.Si, curve) : null;
             }
 
             bool isCheck = Observable.TryParse(name, out Observable check, out _);
@@ -148,7 +149,8 @@ public sealed class RunTrack
                 _ => null,
             };
             string title = isCheck ? CheckTitles.Of(model, check) : char.ToUpperInvariant(name[0]) + name[1..];
-            return group is { } of ? new(index, title, of, one.Dimension, none.Si, one.Si - none.Si, null) : null;
+            string brief = !isCheck ? title : check.Second is null ? check.Target : $"{check.Target} to {check.Second}";
+            return group is { } of ? new(index, title, brief, of, one.Dimension, none.Si, one.Si - none.Si, null) : null;
         }
 
         public double Value(IReadOnlyList<string> cells)

@@ -49,7 +49,8 @@ public static class SimulatedRig
     {
         UnitModel model = simulator.Model;
         ElectricBranch supply = model.Electric[model.SupplyBranch];
-        IEnumerable<Observable> hoses = model.Points.Where(p => p.What.Kind == ObservableKind.Vacuum && p.When == PointState.Running).Select(p => p.What);
+        string[] ends = [.. model.Vacuum.Where(b => model.Parts[b.Part].Kind == "vacuum-actuator").Select(b => model.Hoses[b.A])];
+        IEnumerable<Observable> hoses = model.Points.Where(p => p.What.Kind == ObservableKind.Vacuum && p.When == PointState.Running && ends.Contains(p.What.Target, StringComparer.Ordinal)).Select(p => p.What);
         return [.. ((Observable[])[new(ObservableKind.Volts, model.Nets[supply.A]), .. MeasuredCar.Measurable(simulator), .. hoses]).Distinct()];
     }
 }
