@@ -133,6 +133,24 @@ public sealed class RigPageTests(Browsing browsing) : IClassFixture<Browsing>
     }
 
     [Fact]
+    public async Task The_end_of_the_program_makes_the_outputs_safe_and_the_run_has_its_end()
+    {
+        Assert.SkipWhen(OperatingSystem.IsWindows(), "Windows has no SIGTERM.");
+        await using var supply = new SupplyOnALine();
+        string id = browsing.NewSession(Manual);
+        await using Server server = await Server.StartAsync(browsing.StorePath);
+        var device = new Device((await DeviceAsync()).Page, server);
+        await OwnRigAsync(device, id, supply.RigFile("battery"));
+        foreach (string step in (string[])["#connect", "#check", "#confirm", "#start"]) await device.Page.Locator(step).ClickAsync();
+        await device.Page.Locator("#figures dd").First.WaitForAsync();
+        Assert.True(supply.IsOn);
+        await server.TellToEndAsync();
+        for (int i = 0; i < 50 && (supply.IsOn || OnDisk(id) is not [{ End: not null }]); i++) await Task.Delay(100, TestContext.Current.CancellationToken);
+        Assert.False(supply.IsOn);
+        Assert.NotNull(Assert.Single(OnDisk(id)).End);
+    }
+
+    [Fact]
     public async Task A_rig_file_that_is_wrong_is_told_with_lines_and_columns_and_opens_nothing()
     {
         string id = browsing.NewSession(Automatic);
