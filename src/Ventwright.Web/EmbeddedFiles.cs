@@ -20,8 +20,8 @@ internal static class EmbeddedFiles
     static EmbeddedFiles()
     {
         // One style sheet and one script for the browser, from pieces by subject.
-        Contents["/app.css"] = [.. System.Text.Encoding.UTF8.GetBytes(SvgDrawing.StyleSheet), .. Contents["/app.css"], .. Read("sheets.css"), .. Read("sensors.css")];
-        Contents["/app.js"] = [.. Contents["/app.js"], .. Read("sheets.js")];
+        Contents["/app.css"] = [.. System.Text.Encoding.UTF8.GetBytes(SvgDrawing.StyleSheet), .. Contents["/app.css"], .. Read("sheets.css"), .. Read("sensors.css"), .. Read("rig.css")];
+        Contents["/app.js"] = [.. Contents["/app.js"], .. Read("sheets.js"), .. Read("rig.js")];
     }
 
     /// <summary>Address of a file with the digest of its content.</summary>

@@ -10,7 +10,9 @@ using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging;
 using Ventwright.Store;
 using Ventwright.Web.Lan;
+using Ventwright.Web.Rigs;
 using Ventwright.Workshop;
+using Ventwright.Workshop.Rigs;
 
 namespace Ventwright.Web;
 
@@ -34,7 +36,7 @@ public static class WorkshopApp
         builder.Logging.AddSimpleConsole().SetMinimumLevel(LogLevel.Error);
         builder.Services.AddRouting().AddDataProtection().UseEphemeralDataProtectionProvider();
         if (options.Lan) builder.Services.AddSingleton<PairedDevices>().AddSingleton(services => new LanAddress(PortOf(services.GetRequiredService<IServer>())));
-        builder.Services.AddSingleton<ISessionStore>(store).AddSingleton<ISheetStore>(store).AddSingleton<SessionDesk>().AddSingleton<SheetVersions>().AddHttpContextAccessor();
+        builder.Services.AddSingleton<ISessionStore>(store).AddSingleton<ISheetStore>(store).AddSingleton<IRunStore>(store).AddSingleton<BenchRig>().AddSingleton<SessionDesk>().AddSingleton<SheetVersions>().AddHttpContextAccessor();
         builder.Services.AddRazorComponents().AddInteractiveServerComponents().AddHubOptions(hub => hub.MaximumReceiveMessageSize = LargestMessageBytes);
         await using WebApplication app = builder.Build();
         Map(app, options);
@@ -73,6 +75,7 @@ public static class WorkshopApp
         app.UseRouting();
         app.UseAntiforgery();
         EmbeddedFiles.Map(app);
+        RigEndpoints.Map(app);
         app.MapRazorComponents<App>().AddInteractiveServerRenderMode();
     }
 

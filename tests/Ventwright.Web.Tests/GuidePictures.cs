@@ -50,6 +50,11 @@ public sealed class GuidePictures(Browsing browsing) : IClassFixture<Browsing>
                 await page.GetByRole(AriaRole.Button, new() { Name = "Begin" }).ClickAsync();
                 await page.Locator("td.ohms").First.WaitForAsync(new() { Timeout = 180_000 });
             });
+            await ShotAsync(device, $"/bench/{demo}/automatic/rig", "#connect", $"rig{size}", RigAsync);
+            await device.Page.Locator(".stop").ClickAsync();
+            await device.Page.Locator("#outcome").WaitForAsync();
+            await device.Page.Locator("#disconnect").ClickAsync();
+            await device.Page.Locator("#connect").WaitForAsync();
             await ShotAsync(device, $"/bench/{demo}/automatic", "h1", $"step-test{size}", page => page.Locator("details.step").First.WaitForAsync(new() { Timeout = 600_000 }));
         }
     }
@@ -73,6 +78,17 @@ public sealed class GuidePictures(Browsing browsing) : IClassFixture<Browsing>
             SensorPoints.Enter(session, point, "bench");
         Sweeps.Enter(session, "M3", string.Join('\n', Enumerable.Range(0, 21).Select(i => FormattableString.Invariant($"{i / 20.0} {(i is 10 or 11 ? "OL" : $"{12 + (i * 248)}")}"))), new("position", "ohm", false), "bench");
         return id;
+    }
+
+    private static async Task RigAsync(IPage page)
+    {
+        foreach (string step in (string[])["#connect", "#check", "#confirm"]) await page.Locator(step).ClickAsync();
+        await page.Locator("#scenario").SelectOptionAsync(["pull-down"]);
+        await page.Locator("#times").SelectOptionAsync(["10"]);
+        await page.Locator("#start").ClickAsync();
+        await page.Locator("figure.plot svg[role=img]").First.WaitForAsync();
+        await page.WaitForTimeoutAsync(20_000);
+        await page.Locator("#run-state").EvaluateAsync("e => window.scrollBy(0, e.getBoundingClientRect().top - 90)");
     }
 
     private (string Session, string Sheet) Fill()

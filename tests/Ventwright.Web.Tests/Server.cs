@@ -38,6 +38,13 @@ internal sealed class Server : IAsyncDisposable
         (_process, Address) = await LaunchAsync(_store, new Uri(Address).Port.ToString(System.Globalization.CultureInfo.InvariantCulture));
     }
 
+    /// <summary>Tells it to end (SIGTERM), as the system does that is shut down; waits for nothing.</summary>
+    public async Task TellToEndAsync()
+    {
+        using Process tell = Process.Start("kill", ["-TERM", _process.Id.ToString(System.Globalization.CultureInfo.InvariantCulture)]);
+        await tell.WaitForExitAsync();
+    }
+
     public async ValueTask DisposeAsync()
     {
         _process.Kill();

@@ -40,6 +40,11 @@ public sealed class MeasuredCar
         _airFlow = new double[_model.Air.Length];
     }
 
+    /// <summary>What there is to measure of a unit for a car round it: volts of each servo's feedback, volts over each blower, volts at each clutch coil.</summary>
+    /// <param name="simulator">The unit.</param>
+    public static IReadOnlyList<Observable> Measurable(Simulator simulator) =>
+        [.. new SlowLooks(simulator).All.Select(l => l.What.Kind == ObservableKind.Sound ? VoltsOf(simulator.Model, l) : l.What)];
+
     /// <summary>What it uses of what is measured.</summary>
     public IReadOnlyList<string> Needs => [.. _looks.Select(l => l.Key)];
 
@@ -51,6 +56,9 @@ public sealed class MeasuredCar
 
     /// <summary>The car.</summary>
     public CarState State => _loop.Car.State;
+
+    /// <summary>What the panel asks for, K: the module's own set point, or the scenario's where the module does not say it.</summary>
+    public double WantedK => _model.Module is { SetPoint: >= 0 and var at } ? _loop.Run.Signals[at] + 273.15 : _scenario.ComfortK;
 
     /// <summary>The panel as the scenario wants it now, for the person's hands.</summary>
     public IEnumerable<(string Name, string Value)> Panel => Scenario.Panel(_model, _moment);
@@ -89,10 +97,12 @@ public sealed class MeasuredCar
     private string Key(SlowLook look, IReadOnlyCollection<Observable> measured)
     {
         Observable[] fit = look.What.Kind == ObservableKind.Sound
-            ? [new(ObservableKind.Amps, look.What.Target), new(ObservableKind.Volts, _model.Nets[_model.Electric[_model.MainBranch[look.Part]].A])]
+            ? [new(ObservableKind.Amps, look.What.Target), VoltsOf(_model, look)]
             : [look.What, new(ObservableKind.Volts, look.What.Target)];
         return fit.FirstOrDefault(measured.Contains) is { Target: not null } found ? found.ToString() : "";
     }
+
+    private static Observable VoltsOf(UnitModel model, SlowLook look) => new(ObservableKind.Volts, model.Nets[model.Electric[model.MainBranch[look.Part]].A]);
 
     /// <summary>Half of what the coil draws, or half the supply: above it the clutch is in.</summary>
     private double ClutchLeast(SlowLook look)

@@ -3,6 +3,7 @@ using Ventwright.Rig.Channels;
 using Ventwright.Rig.Definition;
 using Ventwright.Rig.Running;
 using Ventwright.Rig.Wiring;
+using Ventwright.Workshop.Rigs;
 
 namespace Ventwright.Cli.Output;
 
@@ -21,7 +22,7 @@ internal static class RigView
     {
         Screen.Line(report.IsLive ? "Wiring with the supply on:" : "Wiring with everything off:");
         Screen.Table(["channel", "wired to", "expected", "found", "verdict", "look at"], report.Rows.Select(r => (string[])
-            [r.Channel.Name, r.WiredTo, Expected(r, units), r.Channel.Kind.Text(r.Found, units), Word(r.Verdict), r.Look]));
+            [r.Channel.Name, r.WiredTo, RigWords.Expected(r, units), r.Channel.Kind.Text(r.Found, units), Word(r.Verdict), r.Look]));
         int bad = report.Rows.Count(r => r.Verdict is WiringVerdict.Off or WiringVerdict.NoAnswer);
         Screen.Line(bad == 0 ? "No channel is off." : $"{bad} of {report.Rows.Count} channels are off or do not answer.");
     }
@@ -102,11 +103,4 @@ internal static class RigView
         WiringVerdict.Off => "off",
         _ => "no answer",
     };
-
-    private static string Expected(WiringRow row, UnitSystem units)
-    {
-        if (double.IsNaN(row.Low)) return "-";
-        string low = row.Channel.Kind.Text(row.Low, units), high = row.Channel.Kind.Text(row.High, units);
-        return low == high ? low : $"{low} .. {high}";
-    }
 }

@@ -34,17 +34,25 @@ internal sealed class CsvTable
     /// <exception cref="RigException">It cannot be read, or is no table.</exception>
     public static CsvTable Read(string path, char? delimiter, int skip)
     {
-        string[] lines;
         try
         {
             if (new FileInfo(path).Length > LargestBytes) throw new RigException(RigTrouble.NotPossible, path, "it is larger than 512 MB; cut it into pieces");
-            lines = File.ReadAllLines(path, Encoding.UTF8);
+            return Of(path, File.ReadAllLines(path, Encoding.UTF8), delimiter, skip);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
         {
             throw new RigException(RigTrouble.NotPossible, path, $"it cannot be read: {e.Message.TrimEnd('.')}", e);
         }
+    }
 
+    /// <summary>Reads lines that are already in memory.</summary>
+    /// <param name="path">Name for messages.</param>
+    /// <param name="lines">The lines.</param>
+    /// <param name="delimiter">What separates cells; null to find it from the heads.</param>
+    /// <param name="skip">Lines before the heads.</param>
+    /// <exception cref="RigException">It is no table.</exception>
+    public static CsvTable Of(string path, string[] lines, char? delimiter, int skip)
+    {
         int head = skip;
         while (head < lines.Length && string.IsNullOrWhiteSpace(lines[head])) head++;
         if (head >= lines.Length) throw new RigException(RigTrouble.NotPossible, path, skip > 0 ? $"nothing stands after the first {skip} lines" : "it is empty");

@@ -43,10 +43,41 @@ public static class LogImport
     {
         LogMap? map = mapPath is null ? null : LogMapFile.Load(mapPath, model, problems);
         if (mapPath is not null && map is null) return null;
-        CsvTable table = CsvTable.Read(path, map?.Delimiter, map?.Skip ?? 0);
+        return Readings(CsvTable.Read(path, map?.Delimiter, map?.Skip ?? 0), map, model, "say with --map what the columns are (docs/rig.md)");
+    }
+
+    /// <summary>Takes readings from a log that is already in memory.</summary>
+    /// <param name="name">Name of the log, for messages.</param>
+    /// <param name="lines">Its lines.</param>
+    /// <param name="mapText">The text that says how to read it; null for a log whose heads say everything.</param>
+    /// <param name="model">The unit.</param>
+    /// <param name="problems">Gets what is wrong with the map.</param>
+    /// <returns>Readings in the order of time; null when the map has errors.</returns>
+    /// <exception cref="RigException">The log cannot be used.</exception>
+    public static IReadOnlyList<LoggedReading>? Read(string name, string[] lines, string? mapText, UnitModel model, ProblemList problems)
+    {
+        LogMap? map = mapText is null ? null : LogMapFile.Read("map", mapText, model, problems);
+        if (mapText is not null && map is null) return null;
+        return Readings(CsvTable.Of(name, lines, map?.Delimiter, map?.Skip ?? 0), map, model, "say what the columns are");
+    }
+
+    /// <summary>Heads of a log's columns, and the first rows as they are written.</summary>
+    /// <param name="name">Name of the log, for messages.</param>
+    /// <param name="lines">Its lines.</param>
+    /// <param name="skip">Lines before the heads.</param>
+    /// <param name="rows">How many rows.</param>
+    /// <exception cref="RigException">It is no table.</exception>
+    public static (IReadOnlyList<string> Heads, IReadOnlyList<string[]> Rows) Look(string name, string[] lines, int skip, int rows)
+    {
+        CsvTable table = CsvTable.Of(name, lines, null, skip);
+        return (table.Heads, [.. table.Rows.Take(rows)]);
+    }
+
+    private static IReadOnlyList<LoggedReading> Readings(CsvTable table, LogMap? map, UnitModel model, string hint)
+    {
         map ??= LogMap.FromHeads(table, model);
         if (!map.Columns.Any(c => c.Check is not null))
-            throw new RigException(RigTrouble.NotPossible, path, "no column is a check such as 'volts(mod.7) [V]'; say with --map what the columns are (docs/rig.md)");
+            throw new RigException(RigTrouble.NotPossible, table.Path, $"no column is a check such as 'volts(mod.7) [V]'; {hint}");
         LogSeries log = LogSeries.Read(table, map);
         return [.. SteadyMoments.Find(log, map).SelectMany(m => Readings(log, map, m))];
     }

@@ -76,9 +76,14 @@ internal static class LogMapFile
     private static readonly string[] Delimiters = ["comma", "semicolon", "tab"];
 
     /// <summary>Reads the file; null if there is any error.</summary>
-    public static LogMap? Load(string path, UnitModel model, ProblemList problems)
+    public static LogMap? Load(string path, UnitModel model, ProblemList problems) => Build(SheetText.ReadFile(path, problems), model, problems);
+
+    /// <summary>Reads text that is already in memory; null if there is any error.</summary>
+    public static LogMap? Read(string name, string text, UnitModel model, ProblemList problems) => Build(SheetText.Read(name, text, problems), model, problems);
+
+    private static LogMap? Build(SheetMap? root, UnitModel model, ProblemList problems)
     {
-        if (SheetText.ReadFile(path, problems) is not { } root) return null;
+        if (root is null) return null;
         var keys = new MapReader(root, problems);
         if (keys.Whole("log", true) is { } version && version != 1) problems.Error("version", keys.MarkOf("log"), $"version {version} is not known", "write 'log: 1'");
         MapReader? time = keys.Reader("time", true);

@@ -12,14 +12,18 @@ public sealed class CarSurroundings : ISurroundings
 {
     private readonly MeasuredCar _car;
     private readonly string[] _sensors;
+    private readonly IReadOnlyList<(string Name, string Value)> _hands;
 
-    private CarSurroundings(MeasuredCar car, string[] sensors) => (_car, _sensors) = (car, sensors);
+    private CarSurroundings(MeasuredCar car, string[] sensors, IReadOnlyList<(string Name, string Value)> hands) => (_car, _sensors, _hands) = (car, sensors, hands);
 
     /// <inheritdoc/>
     public IReadOnlyList<string> Sets => _sensors;
 
     /// <inheritdoc/>
     public IReadOnlyList<string> Needs => _car.Needs;
+
+    /// <inheritdoc/>
+    public IReadOnlyList<(string Name, string Value)> Panel => [.. _car.Panel.Where(p => _hands.All(h => h.Name != p.Name)), .. _hands];
 
     /// <summary>Puts a car round the unit of a rig. Sensors for which the rig has no resistance stay as they are on the bench.</summary>
     /// <param name="rig">The rig.</param>
@@ -34,7 +38,7 @@ public sealed class CarSurroundings : ISurroundings
         if (sensors.Length == 0) throw new RigException(RigTrouble.NotPossible, rig.Name, "no output of the rig is a resistance in place of a sensor: the module cannot be made to feel a car");
         try
         {
-            return new(new(new Simulator(model), scenario, body, [.. rig.Inputs.Select(i => i.Wired.Check).OfType<Observable>()], hands), sensors);
+            return new(new(new Simulator(model), scenario, body, [.. rig.Inputs.Select(i => i.Wired.Check).OfType<Observable>()], hands), sensors, hands);
         }
         catch (ArgumentException e)
         {
@@ -51,7 +55,7 @@ public sealed class CarSurroundings : ISurroundings
         return new(
             wanted,
             [
-                new("car time", _car.Seconds, Dimension.Second), new("cabin air", state.Air, Dimension.Temperature), new("trim", state.Trim, Dimension.Temperature),
+                new("car time", _car.Seconds, Dimension.Second), new("cabin air", state.Air, Dimension.Temperature), new("asked for", _car.WantedK, Dimension.Temperature), new("trim", state.Trim, Dimension.Temperature),
                 new("evaporator surface", state.Evaporator, Dimension.Temperature), new("coolant in the car", state.Coolant, Dimension.Temperature),
             ],
             _car.IsOver);

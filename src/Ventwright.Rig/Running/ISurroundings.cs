@@ -14,6 +14,9 @@ public interface ISurroundings
     /// <summary>What it must be told, as checks or conditions: <c>volts(left.plus)</c>, <c>vacuum(act.screen)</c>, <c>cabin</c>. A run does not start without these inputs.</summary>
     IReadOnlyList<string> Needs { get; }
 
+    /// <summary>How the panel is to stand now, as name and text, turned by the person at the bench; empty where that is left to the person.</summary>
+    IReadOnlyList<(string Name, string Value)> Panel => [];
+
     /// <summary>Goes on in time.</summary>
     /// <param name="measured">What the rig's inputs show, SI, by check or condition; by the channel's name where it is wired to nothing.</param>
     /// <param name="seconds">Time since the last step; 0 at the first, which says how to begin.</param>

@@ -30,7 +30,7 @@ public sealed class RigDesk : IAsyncDisposable
     /// <summary>What each device says it is.</summary>
     public IReadOnlyList<(string Device, string Found)> Found { get; private set; } = [];
 
-    /// <summary>The last wiring check of this rig, or null.</summary>
+    /// <summary>The last wiring check of this rig, or null before the first and after every stop: then it has to be made again.</summary>
     public WiringReport? Wiring { get; private set; }
 
     /// <summary>The run, which may be over; null before the first.</summary>
@@ -136,7 +136,11 @@ public sealed class RigDesk : IAsyncDisposable
 
     private RigBench Opened() => _rig ?? throw new RigException(RigTrouble.NotPossible, "rig", "no rig is open");
 
-    private void OnStopped(SafeReport report) => Changed?.Invoke();
+    private void OnStopped(SafeReport report)
+    {
+        Wiring = null;
+        Changed?.Invoke();
+    }
 
     private void Keep(RunSample sample)
     {

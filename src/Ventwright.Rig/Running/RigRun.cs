@@ -200,11 +200,18 @@ public sealed class RigRun : IAsyncDisposable
             foreach ((string name, double value) in step.Wanted) await GiveAsync(name, value, notes);
         }
 
-        var sample = new RunSample(DateTimeOffset.Now, now, _state, _rig.Given, measured, shows, notes);
+        var sample = new RunSample(DateTimeOffset.Now, now, _state, _rig.Given, measured, shows, notes) { Panel = Panel() };
         _log.Write(sample);
+        _options.Heard?.Invoke(sample);
         _latest = sample;
         Sampled?.Invoke(sample);
         if (isOver) End("there is nothing more to play", isFault: false);
+    }
+
+    private IReadOnlyList<(string Name, string Value)> Panel()
+    {
+        IReadOnlyList<(string Name, string Value)> wanted = _surroundings.Panel;
+        return [.. _options.Panel.Where(p => wanted.All(w => w.Name != p.Name)), .. wanted];
     }
 
     private async Task GiveAsync(string name, double value, List<string> notes)

@@ -28,7 +28,11 @@ public enum RunState
 /// <param name="Notes">What was held back by limits in this round, in words.</param>
 public sealed record RunSample(
     DateTimeOffset Time, double Seconds, RunState State, IReadOnlyDictionary<string, double> Given, IReadOnlyDictionary<string, double> Measured,
-    IReadOnlyList<ShownValue> Shows, IReadOnlyList<string> Notes);
+    IReadOnlyList<ShownValue> Shows, IReadOnlyList<string> Notes)
+{
+    /// <summary>How the panel stood, as name and text: as the run was told, or as the surroundings want it.</summary>
+    public IReadOnlyList<(string Name, string Value)> Panel { get; init; } = [];
+}
 
 /// <summary>How a run went.</summary>
 /// <param name="Why">Why it ended, in words.</param>
@@ -55,4 +59,7 @@ public sealed record RunOptions
 
     /// <summary>File of the log; none unless told. It must not be there yet.</summary>
     public string? LogPath { get; init; }
+
+    /// <summary>Called after each round, from the first on, on the run's own thread; be quick. None unless told.</summary>
+    public Action<RunSample>? Heard { get; init; }
 }

@@ -71,8 +71,20 @@ public sealed class ScriptedSurroundings : ISurroundings
         return new(wanted, shows, _times.Length > 1 && _now > _times[^1]);
     }
 
+    /// <summary>Reads a value of an output as people write it: <c>12.1 kohm</c>, <c>open</c>, <c>on</c>, or <c>30 degC</c> for a resistance in place of a sensor.</summary>
+    /// <param name="rig">The rig.</param>
+    /// <param name="model">The unit.</param>
+    /// <param name="name">The output, by name or by what it is wired to.</param>
+    /// <param name="text">The value.</param>
+    /// <exception cref="RigException">The output is not there, or the value cannot be used.</exception>
+    public static (OutputDefinition Output, double Value) Read(RigDefinition rig, UnitModel model, string name, string text)
+    {
+        (_, _, double[] values, ThermistorCurve? curve) = Column(rig, model, name, [text]);
+        return (rig.FindOutput(name)!, curve?.Ohms(values[0]) ?? values[0]);
+    }
+
     /// <summary>The sensor's curve, or null when the part is no sensor.</summary>
-    internal static ThermistorCurve? CurveOf(UnitModel model, string part) =>
+    public static ThermistorCurve? CurveOf(UnitModel model, string part) =>
         Array.Find(model.Electric, b => b.Law == ElectricLaw.Thermistor && model.Parts[b.Part].Id == part) is { } sensor
             ? model.CurveOf(sensor) : null;
 

@@ -32,8 +32,11 @@ internal sealed partial class Explainer
         Variable v = _model.Variables[index];
         double value = _settled.Variables[index];
         if (Array.Find(_model.Conditions, c => c.Variable == index) is { } condition)
+        {
             (int, int) known = condition.Dimension == Dimension.Temperature && _model.AmbientOffset >= 0 ? (_model.AmbientOffset, 1) : Own(v);
             return Step(WhyKind.Setting, v.Name, -1, "condition", [new(v.Name, value, condition.Dimension)], null, known, () => None);
+        }
+
         Control? control = Array.Find(_model.Controls, c => c.Variable == index);
         string? word = control is { Positions.Length: > 0 } && value >= 0 && value < control.Positions.Length ? control.Positions[(int)value] : null;
         return Step(WhyKind.Setting, v.Name, -1, "control", [new(v.Name, value, Dimension.None, word)], null, Own(v), () => None);

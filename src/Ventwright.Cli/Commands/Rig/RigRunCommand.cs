@@ -7,6 +7,8 @@ using Ventwright.Rig;
 using Ventwright.Rig.Channels;
 using Ventwright.Rig.Definition;
 using Ventwright.Rig.Running;
+using Ventwright.Store;
+using Ventwright.Workshop.Rigs;
 
 namespace Ventwright.Cli.Commands;
 
@@ -27,6 +29,7 @@ internal static class RigRunCommand
         var rate = new Option<string?>("--rate") { Description = $"Rounds in a second, {UsualHz} unless told." };
         var log = new Option<string?>("--log") { Description = "Writes all channels to a new CSV file." };
         var car = new CarOptions(command, "Puts the simulated car round the unit: ", usual: null);
+        var kept = new RunToStore(command);
         foreach (Option option in (Option[])[hold, script, seconds, rate, log]) command.Options.Add(option);
         command.SetAction(parsed => input.With(parsed, async (rig, cancel) =>
         {
@@ -41,11 +44,16 @@ internal static class RigRunCommand
             string[] held = parsed.GetValue(hold) ?? [];
             ISurroundings surroundings = car.Scenario(parsed) is { } world
                 ? Car(rig, world, car.Car(parsed), held, parsed.GetValue(script), input.Panel(parsed)) : Surroundings(rig, held, parsed.GetValue(script));
+            using SqliteSessionStore? store = kept.Open(parsed);
             if (!await RigWiringCommand.PassedAsync(rig, input.IsConfirmed(parsed), isJson, input.Units(parsed), cancel)) return ExitCodes.No;
+            RunKeeper? keeper = null;
+            if (store is not null) (keeper, options) = kept.Begin(parsed, store, rig, options, car.Scenario(parsed)?.Name ?? (parsed.GetValue(script) is { } path ? Path.GetFileName(path) : $"held: {string.Join(", ", held)}"));
             await using RigRun run = RigRun.Start(rig, surroundings, options);
             if (!isJson) Watch(rig, run, input.Units(parsed));
             _ = Task.Run(() => ListenAsync(rig, run), CancellationToken.None);
             RunReport report = await run.Completion;
+            keeper?.End(report);
+            if (keeper is not null && await keeper.Kept is > 0 and var number && !isJson) Screen.Line($"The run is kept as number {number} of the session.");
             if (isJson) Json.Write(RigView.Json(report, rig, run.Latest));
             else RigView.Report(report);
             return report.IsFault ? ExitCodes.No : ExitCodes.Fine;
