@@ -37,6 +37,8 @@ public static class WorkshopApp
         builder.Services.AddRouting().AddDataProtection().UseEphemeralDataProtectionProvider();
         if (options.Lan) builder.Services.AddSingleton<PairedDevices>().AddSingleton(services => new LanAddress(PortOf(services.GetRequiredService<IServer>())));
         builder.Services.AddSingleton<ISessionStore>(store).AddSingleton<ISheetStore>(store).AddSingleton<IRunStore>(store).AddSingleton<BenchRig>().AddSingleton<SessionDesk>().AddSingleton<SheetVersions>().AddHttpContextAccessor();
+        // Open pages keep their line; what must be on disk is on disk, so that nobody has to wait for them.
+        builder.Services.Configure<HostOptions>(host => host.ShutdownTimeout = TimeSpan.FromSeconds(3));
         builder.Services.AddRazorComponents().AddInteractiveServerComponents().AddHubOptions(hub => hub.MaximumReceiveMessageSize = LargestMessageBytes);
         await using WebApplication app = builder.Build();
         Map(app, options);
