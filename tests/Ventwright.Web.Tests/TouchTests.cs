@@ -12,11 +12,15 @@ public sealed class TouchTests(Browsing browsing) : IClassFixture<Browsing>
         string id = browsing.NewSession("single-blower-manual.yaml");
         Device device = await browsing.DeviceAsync(820, 1180);
         await device.BenchAsync(id);
+        // From here on nothing above the drawing grows and moves it away from under the fingers.
+        await device.Page.Locator(".suspects[aria-busy=false] .sus > li").First.WaitForAsync();
         await device.Page.Locator("#canvas[data-ready] svg").ScrollIntoViewIfNeededAsync();
         LocatorBoundingBoxResult box = (await device.Page.Locator("#canvas svg").BoundingBoxAsync())!;
         var fingers = new Fingers(await device.Page.Context.NewCDPSessionAsync(device.Page));
         (float x, float y) = (box.X + (box.Width / 2), box.Y + (box.Height / 2));
 
+        ILocator drawing = device.Page.Locator("#canvas svg");
+        string atFirst = (await drawing.GetAttributeAsync("viewBox"))!;
         double[] whole = await ViewAsync(device);
         await fingers.MoveAsync([(x - 30, y), (x + 30, y)], [(x - 120, y), (x + 120, y)]);
         double[] zoomed = await ViewAsync(device);
@@ -29,9 +33,10 @@ public sealed class TouchTests(Browsing browsing) : IClassFixture<Browsing>
         Assert.Equal(zoomed[2], moved[2], 1e-6 * whole[2]);
 
         await device.Page.GetByRole(AriaRole.Button, new() { Name = "Whole", Exact = false }).First.ClickAsync();
+        await Assertions.Expect(drawing).ToHaveAttributeAsync("viewBox", atFirst, new() { Timeout = 60_000 });
         LocatorBoundingBoxResult part = (await device.Page.Locator("#canvas g[data-key]").Filter(new() { HasText = "F3" }).First.BoundingBoxAsync())!;
         await device.Page.Touchscreen.TapAsync(part.X + (part.Width / 2), part.Y + (part.Height / 2));
-        await device.Page.Locator(".picked", new() { HasText = "F3" }).WaitForAsync();
+        await device.Page.Locator(".picked", new() { HasText = "F3" }).WaitForAsync(new() { Timeout = 60_000 });
         Assert.Empty(device.Errors);
     }
 

@@ -35,6 +35,7 @@ window.ventwright = {
     };
 
     const down = e => {
+      if (e.isPrimary) pointers.clear(); // the first finger of a gesture: whatever was missed of the last one is over
       pointers.set(e.pointerId, { x: e.clientX, y: e.clientY });
       moved = 0;
       pinch = 0;
@@ -61,9 +62,11 @@ window.ventwright = {
       }
     };
 
+    // Taps are told from drags here: after a gesture of two fingers browsers do not always make a click of the next tap.
     const up = e => {
-      pointers.delete(e.pointerId);
+      const known = pointers.delete(e.pointerId);
       pinch = 0;
+      if (known && e.type === "pointerup" && e.button === 0 && pointers.size === 0 && moved <= 6) tap(e);
     };
 
     const wheel = e => {
@@ -74,7 +77,6 @@ window.ventwright = {
     };
 
     const tap = e => {
-      if (moved > 6) return;
       const element = e.target.closest("g[data-key]");
       page.invokeMethodAsync("Tapped", element ? element.dataset.key : "");
     };
@@ -96,7 +98,6 @@ window.ventwright = {
         canvas.addEventListener("pointerup", up);
         canvas.addEventListener("pointercancel", up);
         canvas.addEventListener("wheel", wheel, { passive: false });
-        canvas.addEventListener("click", tap);
         canvas.dataset.ready = "yes";
       },
       stop() {
