@@ -80,7 +80,7 @@ public sealed class SheetEditorTests(Browsing browsing) : IClassFixture<Browsing
         await CursorAsync(page, "M1: { blower");
         await page.Locator("#canvas g[data-picked]").First.WaitForAsync(new() { State = WaitForSelectorState.Attached });
         await page.Locator(".drawing h2", new() { HasText = "Blower (M1)" }).WaitForAsync();
-        await page.Locator("#canvas g[data-key='wires:K2']").First.DispatchEventAsync("click");
+        await page.Locator("#canvas g[data-key='wires:K2']").First.ClickAsync(new() { Force = true });
         await page.Locator(".drawing h2", new() { HasText = "K2" }).WaitForAsync();
     }
 
