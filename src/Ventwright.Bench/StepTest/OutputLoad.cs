@@ -6,7 +6,7 @@ namespace Ventwright.Bench.StepTest;
 internal static class OutputLoad
 {
     /// <summary>What a wire passes through on its way.</summary>
-    private static readonly HashSet<string> Passed = new(StringComparer.Ordinal) { "wire", "connector", "splice", "fuse", "test-connector" };
+    private static readonly HashSet<string> Passed = new(StringComparer.Ordinal) { "wire", "connector", "fuse" };
 
     /// <summary>Name of the load with the output's own name, or the output's name alone where its wire leads nowhere.</summary>
     /// <param name="model">The unit.</param>
@@ -30,7 +30,7 @@ internal static class OutputLoad
             {
                 string kind = model.Parts[branch.Part].Kind;
                 if (Passed.Contains(kind)) open.Enqueue(branch.A == net ? branch.B : branch.A);
-                else if (!kind.StartsWith("module", StringComparison.Ordinal) && branch.Law is not ElectricLaw.Diode && kind is not ("ground" or "supply") && best < 0) best = branch.Part;
+                else if (!kind.StartsWith("module", StringComparison.Ordinal) && branch.Law is not ElectricLaw.Diode && kind is not ("ground-point" or "supply") && best < 0) best = branch.Part;
             }
 
             foreach (ElectricBranch stage in model.Electric.Where(b => b.Control == net && b.Law == ElectricLaw.Stage)) best = best < 0 ? stage.Part : best;

@@ -18,7 +18,7 @@ public sealed class StepReadings
         foreach (SessionEvent entry in session.Evidence.Where(e => e.Kind == SessionEventKind.Reading))
         {
             ReadingBody body = WrittenEntries.Body<ReadingBody>(entry);
-            _readings[(SettingWords.MakeOfKnown(session.Unit.Model, body.Set.Select(s => (s.Key, s.Value))).Key, body.At)] = entry;
+            _readings[(SettingWords.KeyOf(session.Unit.Model, body.Set), body.At)] = entry;
         }
     }
 

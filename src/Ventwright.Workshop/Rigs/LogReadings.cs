@@ -61,7 +61,7 @@ public static class LogReadings
         UnitModel model = session.Unit.Model;
         var all = readings.Select(r => (Reading: r, Check: WrittenEntries.Check(model, [.. r.Set, .. session.OnBench], r.At.ToString(), r.Got))).ToList();
         HashSet<(string, string, string)> known = [.. session.Evidence.Where(e => e.Kind == SessionEventKind.Reading).Select(WrittenEntries.Body<ReadingBody>)
-            .Select(b => (SettingWords.MakeOfKnown(model, b.Set.Select(s => (s.Key, s.Value))).Key, b.At, b.Got))];
+            .Select(b => (SettingWords.KeyOf(model, b.Set), b.At, b.Got))];
         int kept = 0;
         foreach ((LoggedReading reading, (Setting setting, Observable what, _)) in all)
         {

@@ -53,7 +53,7 @@ public static class BareReadings
     /// <summary>The latest standing reading of a check in a setting, or null.</summary>
     internal static SessionEvent? Latest(OpenSession session, Observable what, string setting) => session.Evidence.LastOrDefault(e =>
         e.Kind == SessionEventKind.Reading && WrittenEntries.Body<ReadingBody>(e) is var body && body.At == what.ToString()
-        && SettingWords.MakeOfKnown(session.Unit.Model, body.Set.Select(s => (s.Key, s.Value))).Key == setting);
+        && SettingWords.KeyOf(session.Unit.Model, body.Set) == setting);
 
     private static Setting SettingOf(OpenSession session, BareCheck check) => session.OnThisBench(SettingWords.Make(session.Unit.Model, check.Set));
 

@@ -50,7 +50,7 @@ public sealed partial class OpenSession
             HashSet<(string, string)> ticks = [];
             foreach (TickBody body in Entries.Where(e => e is { Kind: SessionEventKind.Ticked, Undone: false }).Select(WrittenEntries.Body<TickBody>))
             {
-                (string, string) box = (SettingWords.MakeOfKnown(Unit.Model, body.Set.Select(s => (s.Key, s.Value))).Key, body.At);
+                (string, string) box = (SettingWords.KeyOf(Unit.Model, body.Set), body.At);
                 if (body.Ticked) ticks.Add(box);
                 else ticks.Remove(box);
             }
@@ -112,7 +112,7 @@ public sealed partial class OpenSession
         return set.Where(w => !IsBenchWord(w.Key) && !w.Key.StartsWith("wiggle ", StringComparison.Ordinal) && !Setting.IsAfter(w.Key)).Select(w => (w.Key, w.Value));
     }
 
-    private string KeyOf(CheckBody body) => $"{SettingWords.MakeOfKnown(Unit.Model, body.Set.Select(s => (s.Key, s.Value))).Key} {body.At}";
+    private string KeyOf(CheckBody body) => $"{SettingWords.KeyOf(Unit.Model, body.Set)} {body.At}";
 
     private bool IsAbsent(Observable what, HashSet<string> absent) =>
         absent.Contains(what.Target) || (CheckTitles.PointOf(Unit.Model, what) is { } point && absent.Contains(Unit.Model.Parts[point.Part].Id));

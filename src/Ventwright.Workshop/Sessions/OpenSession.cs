@@ -92,7 +92,7 @@ public sealed partial class OpenSession
     /// <param name="got">The word.</param>
     public SessionEvent? ToldAs(Setting setting, Observable what, string got) => Entries.LastOrDefault(e =>
         !e.Undone && WrittenEntries.Told(e) is { } told && told.At == what.ToString() && told.Got == got
-        && SettingWords.MakeOfKnown(Unit.Model, told.Set.Select(s => (s.Key, s.Value))).Key == setting.Key);
+        && SettingWords.KeyOf(Unit.Model, told.Set) == setting.Key);
 
     /// <summary>Keeps that a part was repaired or swapped.</summary>
     /// <exception cref="RefusedException">There is no such part.</exception>

@@ -21,7 +21,7 @@ public sealed record PaperRow(int Number, Setting Setting, Observable What, IRea
     public SessionEvent? Kept(OpenSession session)
     {
         string wanted = session.OnThisBench(Setting).Key;
-        return session.Evidence.LastOrDefault(e => e.Kind == SessionEventKind.Reading && WrittenEntries.Body<ReadingBody>(e) is var body && body.At == What.ToString() && KeyOf(session, body) == wanted);
+        return session.Evidence.LastOrDefault(e => e.Kind == SessionEventKind.Reading && WrittenEntries.Body<ReadingBody>(e) is var body && body.At == What.ToString() && SettingWords.KeyOf(session.Unit.Model, body.Set) == wanted);
     }
 
     /// <summary>Keeps a reading of this line; one that was there before is taken back once the new one is on disk. The very same text is not kept twice.</summary>
@@ -34,6 +34,4 @@ public sealed record PaperRow(int Number, Setting Setting, Observable What, IRea
         if (before is not null) session.Undo(before.Number);
         return now;
     }
-
-    private static string KeyOf(OpenSession session, ReadingBody body) => SettingWords.MakeOfKnown(session.Unit.Model, body.Set.Select(s => (s.Key, s.Value))).Key;
 }

@@ -25,6 +25,11 @@ public static class SettingWords
         return Setting.TryMake(model, all, out _) ?? Setting.TryMake(model, all.Where(w => Setting.TryMake(model, [w], out _) is not null), out _) ?? Setting.Default(model);
     }
 
+    /// <summary>Key of the setting that was written down, as the unit knows it: two that were written differently and mean the same have one key.</summary>
+    /// <param name="model">The unit.</param>
+    /// <param name="set">Names and texts as they were kept.</param>
+    public static string KeyOf(UnitModel model, IReadOnlyDictionary<string, string> set) => MakeOfKnown(model, set.Select(s => (s.Key, s.Value))).Key;
+
     /// <summary>Names and texts of a setting.</summary>
     public static IEnumerable<(string Name, string Value)> Pairs(Setting setting) => setting.Words.Select(w => (w.Key, w.Value));
 

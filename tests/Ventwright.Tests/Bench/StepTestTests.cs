@@ -27,6 +27,18 @@ public sealed class StepTestTests
         Assert.Contains(found, t => Math.Abs(((t.Before + t.After) / 2) - 273.15 - celsius) < 0.25);
     }
 
+    /// <summary>The part at the end of the wire, as the sheet's own wiring has it: a coil through two plugs, a transistor stage by its control, a relay, a servo.</summary>
+    [Theory]
+    [InlineData("mod.21", "Y1")]
+    [InlineData("mod.26", "K3")]
+    [InlineData("mod.27", "TR1")]
+    [InlineData("mod.29", "K1")]
+    public void A_step_names_what_an_output_works(string output, string part)
+    {
+        ModuleOutput found = Unit.Model.Module!.Outputs.Single(o => o.Name == output);
+        Assert.Equal($"{Unit.Model.Parts[Unit.Model.PartIndex(part)].Name} at {output}", OutputLoad.Name(Unit.Model, found));
+    }
+
     [Fact]
     public void Recirculation_has_hysteresis_and_its_width_is_that_of_the_rule()
     {

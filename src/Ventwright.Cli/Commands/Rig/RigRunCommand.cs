@@ -42,12 +42,13 @@ internal static class RigRunCommand
                 Panel = input.Panel(parsed),
             };
             string[] held = parsed.GetValue(hold) ?? [];
-            ISurroundings surroundings = car.Scenario(parsed) is { } world
+            Scenario? world = car.Scenario(parsed);
+            ISurroundings surroundings = world is not null
                 ? Car(rig, world, car.Car(parsed), held, parsed.GetValue(script), input.Panel(parsed)) : Surroundings(rig, held, parsed.GetValue(script));
             using SqliteSessionStore? store = kept.Open(parsed);
             if (!await RigWiringCommand.PassedAsync(rig, input.IsConfirmed(parsed), isJson, input.Units(parsed), cancel)) return ExitCodes.No;
             RunKeeper? keeper = null;
-            if (store is not null) (keeper, options) = kept.Begin(parsed, store, rig, options, car.Scenario(parsed)?.Name ?? (parsed.GetValue(script) is { } path ? Path.GetFileName(path) : $"held: {string.Join(", ", held)}"));
+            if (store is not null) (keeper, options) = kept.Begin(parsed, store, rig, options, world?.Name ?? (parsed.GetValue(script) is { } path ? Path.GetFileName(path) : $"held: {string.Join(", ", held)}"));
             await using RigRun run = RigRun.Start(rig, surroundings, options);
             if (!isJson) Watch(rig, run, input.Units(parsed));
             _ = Task.Run(() => ListenAsync(rig, run), CancellationToken.None);
