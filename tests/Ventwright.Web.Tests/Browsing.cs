@@ -18,6 +18,9 @@ public sealed class Browsing : IAsyncLifetime
         "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync",
     ];
 
+    // An expectation waits as long as a loaded computer may take; it fails all the same when it does not come true.
+    static Browsing() => Assertions.SetDefaultExpectTimeout(60_000);
+
     private readonly string _folder = Directory.CreateTempSubdirectory("ventwright-web-").FullName;
     private IPlaywright? _playwright;
     private IBrowser? _browser;

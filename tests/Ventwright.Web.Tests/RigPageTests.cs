@@ -1,6 +1,4 @@
 using System.Globalization;
-using Deque.AxeCore.Commons;
-using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 using Ventwright.Store;
 using Ventwright.Tests.Workshop;
@@ -24,7 +22,7 @@ public sealed class RigPageTests(Browsing browsing) : IClassFixture<Browsing>
         IPage page = device.Page;
         await device.GoAsync(Address(id));
         await page.Locator("#connect").WaitForAsync();
-        await AssertAccessibleAsync(device, "rig, nothing connected");
+        await device.AssertAccessibleAsync("rig, nothing connected");
         await page.Locator("#rig-fault").SelectOptionAsync(["F5:blown"]);
         await page.Locator("#connect").ClickAsync();
         await page.Locator("#simulated").WaitForAsync();
@@ -33,7 +31,7 @@ public sealed class RigPageTests(Browsing browsing) : IClassFixture<Browsing>
         await page.Locator("#wiring tbody tr").First.WaitForAsync();
         Assert.Equal(0, await page.Locator("#start").CountAsync());
         Assert.All(await page.Locator("#wiring .verdict").AllInnerTextsAsync(), v => Assert.Matches("^(✓ right|– cannot tell)$", v));
-        await AssertAccessibleAsync(device, "rig, wiring");
+        await device.AssertAccessibleAsync("rig, wiring");
         await page.Locator("#confirm").ClickAsync();
 
         await page.Locator("#scenario").SelectOptionAsync([""]);
@@ -45,7 +43,7 @@ public sealed class RigPageTests(Browsing browsing) : IClassFixture<Browsing>
         await page.Locator("figure.plot svg[role=img]").First.WaitForAsync();
         await Assertions.Expect(page.Locator("#figures div", new() { HasText = "RT1" }).Locator("dd")).ToContainTextAsync("30");
         Assert.Contains("Missed", await page.Locator("#timing").InnerTextAsync(), StringComparison.Ordinal);
-        await AssertAccessibleAsync(device, "rig, running");
+        await device.AssertAccessibleAsync("rig, running");
         await AssertTouchAsync(page);
 
         await page.Locator("#outcome").WaitForAsync();
@@ -63,7 +61,7 @@ public sealed class RigPageTests(Browsing browsing) : IClassFixture<Browsing>
         await page.Locator("#take-readings").ClickAsync();
         await page.Locator("#taken").WaitForAsync();
         Assert.NotEmpty(browsing.OnDisk(id));
-        await AssertAccessibleAsync(device, "rig, after the run");
+        await device.AssertAccessibleAsync("rig, after the run");
         await page.Locator("#disconnect").ClickAsync();
         await page.Locator("#connect").WaitForAsync();
         Assert.Equal(0, await page.Locator(".rigbar").CountAsync());
@@ -125,7 +123,7 @@ public sealed class RigPageTests(Browsing browsing) : IClassFixture<Browsing>
         supply.Pull();
         await device.Page.Locator(".rigbar.alarm", new() { HasText = "CUT THE 12 V SUPPLY BY HAND" }).WaitForAsync();
         await device.Page.Locator("#ended", new() { HasText = "psu" }).WaitForAsync();
-        await AssertAccessibleAsync(device, "rig, lost");
+        await device.AssertAccessibleAsync("rig, lost");
         Assert.Single(browsing.OnDisk(id));
         await device.Page.Locator("#disconnect").ClickAsync();
         await device.Page.Locator("#connect").WaitForAsync();
@@ -278,13 +276,6 @@ public sealed class RigPageTests(Browsing browsing) : IClassFixture<Browsing>
             """);
         Assert.Empty(small);
         Assert.False(await page.EvaluateAsync<bool>("() => document.documentElement.scrollWidth > innerWidth"), "the page is wider than the screen");
-    }
-
-    private static async Task AssertAccessibleAsync(Device device, string page)
-    {
-        AxeResult result = await device.Page.RunAxe();
-        string[] serious = [.. result.Violations.Where(v => v.Impact is "serious" or "critical").Select(v => $"{page}: {v.Id}: {v.Help}: {string.Join("; ", v.Nodes.Take(3).Select(n => n.Html))}")];
-        Assert.Empty(serious);
     }
 
     private IReadOnlyList<RigRunRecord> OnDisk(string id)

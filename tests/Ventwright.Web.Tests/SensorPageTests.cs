@@ -1,8 +1,6 @@
 using System.Diagnostics;
 using System.Globalization;
 using System.Text.Json;
-using Deque.AxeCore.Commons;
-using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 using Ventwright.Workshop;
 
@@ -12,8 +10,6 @@ namespace Ventwright.Web.Tests;
 public sealed class SensorPageTests(Browsing browsing) : IClassFixture<Browsing>
 {
     private const string Automatic = "twin-blower-automatic.yaml";
-
-    static SensorPageTests() => Assertions.SetDefaultExpectTimeout(30_000);
 
     [Fact]
     public async Task Three_points_give_the_verdict_of_the_command_line_on_both_devices_and_count_as_readings()
@@ -51,7 +47,7 @@ public sealed class SensorPageTests(Browsing browsing) : IClassFixture<Browsing>
         }
 
         Assert.False(await bench.Page.EvaluateAsync<bool>("() => document.documentElement.scrollWidth > innerWidth"), "the page is wider than the screen");
-        await AssertAccessibleAsync(bench, "sensor");
+        await bench.AssertAccessibleAsync("sensor");
         await office.Page.Locator("#step-ice summary").First.ClickAsync();
         await office.Page.GetByRole(AriaRole.Button, new() { Name = "Keep as a reading" }).First.ClickAsync();
         await Assertions.Expect(bench.Page.Locator("#step-ice")).ToContainTextAsync("Kept as reading number");
@@ -60,7 +56,7 @@ public sealed class SensorPageTests(Browsing browsing) : IClassFixture<Browsing>
         Assert.Equal(("ohms(cs.signal, cs.gnd)", "30.1 kohm", "off", "0 degC", "yes"), (body.At, body.Got, body.Set["supply"], body.Set["cabin"], body.Set["unplug X4"]));
         await bench.GoAsync($"/bench/{id}/sensors");
         await Assertions.Expect(Standing(bench, "RT1")).ToContainTextAsync("reads 2.11 K warm");
-        await AssertAccessibleAsync(bench, "sensors");
+        await bench.AssertAccessibleAsync("sensors");
         Assert.Empty(bench.Errors);
         Assert.Empty(bench.Strays);
     }
@@ -166,7 +162,7 @@ public sealed class SensorPageTests(Browsing browsing) : IClassFixture<Browsing>
         string[] shown = [.. await device.Page.Locator("#findings td:nth-child(3)").AllInnerTextsAsync()];
         Assert.Equal(expected, shown);
         await Assertions.Expect(device.Page.Locator("rect.dead")).ToHaveCountAsync(1);
-        await AssertAccessibleAsync(device, "sweep");
+        await device.AssertAccessibleAsync("sweep");
         Assert.Empty(device.Errors);
     }
 
@@ -196,7 +192,7 @@ public sealed class SensorPageTests(Browsing browsing) : IClassFixture<Browsing>
         Assert.Equal("8.20 kohm || 390 kohm", best.GetProperty("joined").GetString());
         await Assertions.Expect(device.Page.Locator(".choices li b").First).ToHaveTextAsync("8.20 kohm and 390 kohm side by side");
         await Assertions.Expect(device.Page.Locator(".box td")).ToHaveTextAsync(["8", "0", "3", "7"]);
-        await AssertAccessibleAsync(device, "stand-in");
+        await device.AssertAccessibleAsync("stand-in");
         await device.Page.GetByRole(AriaRole.Button, new() { Name = "It is in its place" }).ClickAsync();
         await Assertions.Expect(device.Page.GetByText("The panel has it in its place")).ToBeVisibleAsync();
         foreach ((string value, string says) in new[] { ("-5000", "absolute zero"), ("hot", "not a number"), ("<script>alert(1)</script>", "<script>"), ("NaN", "not a number") })
@@ -229,7 +225,7 @@ public sealed class SensorPageTests(Browsing browsing) : IClassFixture<Browsing>
         string cold = all.RootElement.GetProperty("hoseOff").GetProperty("consequences")[0].GetProperty("text").GetString()!;
         await Assertions.Expect(device.Page.Locator("#loss .told li").First).ToHaveTextAsync(cold + ".", new() { IgnoreCase = true });
         Assert.Equal("airflow(aspirator)", WrittenEntries.Body<ReadingBody>(Assert.Single(browsing.OnDisk(id))).At);
-        await AssertAccessibleAsync(device, "aspirator");
+        await device.AssertAccessibleAsync("aspirator");
         await device.Page.Locator("#dash").FillAsync("9999");
         await device.Page.Locator("#dash").PressAsync("Enter");
         await Assertions.Expect(device.Page.GetByRole(AriaRole.Alert)).ToContainTextAsync("outside");
@@ -288,12 +284,5 @@ public sealed class SensorPageTests(Browsing browsing) : IClassFixture<Browsing>
         JsonDocument told = JsonDocument.Parse(await process.StandardOutput.ReadToEndAsync(TestContext.Current.CancellationToken));
         await process.WaitForExitAsync(TestContext.Current.CancellationToken);
         return told;
-    }
-
-    private static async Task AssertAccessibleAsync(Device device, string page)
-    {
-        AxeResult result = await device.Page.RunAxe();
-        string[] serious = [.. result.Violations.Where(v => v.Impact is "serious" or "critical").Select(v => $"{page}: {v.Id}: {v.Help}: {string.Join("; ", v.Nodes.Take(3).Select(n => n.Html))}")];
-        Assert.Empty(serious);
     }
 }
