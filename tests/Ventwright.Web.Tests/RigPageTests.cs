@@ -192,7 +192,8 @@ public sealed class RigPageTests(Browsing browsing) : IClassFixture<Browsing>
             string before = await page.Locator(field).InputValueAsync();
             await page.Locator(field).FillAsync(bad);
             await page.Locator("#start").ClickAsync();
-            await page.Locator("section[aria-labelledby=step-run] .problem").WaitForAsync();
+            // The answer to this very text: until it is there the page may still put the text back into the field.
+            await page.Locator("section[aria-labelledby=step-run] .problem", new() { HasText = bad[..Math.Min(20, bad.Length)] }).WaitForAsync();
             await page.Locator(field).FillAsync(before);
         }
 
