@@ -64,7 +64,7 @@ public sealed class RigPageTests(Browsing browsing) : IClassFixture<Browsing>
         await device.AssertAccessibleAsync("rig, after the run");
         await page.Locator("#disconnect").ClickAsync();
         await page.Locator("#connect").WaitForAsync();
-        Assert.Equal(0, await page.Locator(".rigbar").CountAsync());
+        await Assertions.Expect(page.Locator(".rigbar")).ToHaveCountAsync(0);
         Assert.Empty(device.Errors);
         Assert.Empty(device.Strays);
     }
@@ -128,6 +128,12 @@ public sealed class RigPageTests(Browsing browsing) : IClassFixture<Browsing>
         await device.Page.Locator("#disconnect").ClickAsync();
         await device.Page.Locator("#connect").WaitForAsync();
         Assert.True(OnDisk(id)[0].End!.IsFault);
+
+        // The alarm stays on every page until a person says that the supply is cut.
+        await device.GoAsync($"/bench/{id}/parts");
+        await device.Page.Locator(".rigbar.alarm", new() { HasText = "CUT THE 12 V SUPPLY BY HAND" }).WaitForAsync();
+        await device.Page.Locator("#supply-is-cut").ClickAsync();
+        await Assertions.Expect(device.Page.Locator(".rigbar")).ToHaveCountAsync(0);
     }
 
     [Fact]
@@ -171,7 +177,7 @@ public sealed class RigPageTests(Browsing browsing) : IClassFixture<Browsing>
             Assert.DoesNotContain("   at ", await device.Page.Locator("#rig-problem").InnerTextAsync(), StringComparison.Ordinal);
         }
 
-        Assert.Equal(0, await device.Page.Locator(".rigbar").CountAsync());
+        await Assertions.Expect(device.Page.Locator(".rigbar .stop")).ToHaveCountAsync(0);
         Assert.NotEqual("run", await device.Page.TitleAsync());
         Assert.Equal(0, await device.Page.Locator("main img, main script").CountAsync());
         Assert.Empty(device.Errors);

@@ -90,7 +90,7 @@ public sealed class BenchRig : IAsyncDisposable
     /// <summary>The lines of the run, or null before its first round.</summary>
     public TrackShot? Shot => _track?.Shot();
 
-    /// <summary>The last time that outputs were put into their safe state, also of a rig that is no longer connected; null before the first.</summary>
+    /// <summary>The last time that outputs were put into their safe state, also of a rig that is no longer connected; null before the first, and after a person cut the supply by hand.</summary>
     public SafeReport? LastStop { get; private set; }
 
     /// <summary>How the last run went, or null.</summary>
@@ -197,6 +197,15 @@ public sealed class BenchRig : IAsyncDisposable
     /// <summary>Puts all outputs into their safe state at once, whatever is under way. Waits for nobody's turn; null when no rig is connected.</summary>
     /// <param name="why">Why, in words.</param>
     public Task<SafeReport?> StopAsync(string why) => _desk.StopAsync(why);
+
+    /// <summary>A person says that the supply was cut by hand: what a rig that is gone could not switch off needs no alarm any more.</summary>
+    /// <exception cref="RefusedException">A rig is connected; its own stop tells whether the outputs are safe.</exception>
+    public void SupplyIsCut()
+    {
+        if (_connected is not null) throw new RefusedException("a rig is connected; disconnect it first");
+        LastStop = null;
+        Announce();
+    }
 
     /// <summary>Makes the rig safe and closes its devices.</summary>
     public Task DisconnectAsync() => InTurnAsync(async () =>

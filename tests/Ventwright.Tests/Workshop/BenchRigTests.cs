@@ -125,8 +125,11 @@ public sealed class BenchRigTests : StoreFolder
         Assert.Contains("psu", run.End.Why, StringComparison.Ordinal);
         Assert.Contains("CUT THE 12 V SUPPLY BY HAND", run.End.Outputs, StringComparison.Ordinal);
         Assert.True(run.Samples > 3);
+        Assert.Throws<RefusedException>(rig.SupplyIsCut);
         await rig.DisconnectAsync();
         Assert.False(rig.LastStop!.IsSafe);
+        rig.SupplyIsCut();
+        Assert.Null(rig.LastStop);
         Assert.Single(OpenSession.Open(store, session.Record.Id).Evidence);
     }
 
