@@ -28,16 +28,13 @@ internal sealed class QuickLook(SheetPredictor predictor, IReadOnlyList<int> can
     public int[] Proving(Posterior posterior, ProofReport proof, IReadOnlyList<int> open, Func<int, double> minutes, int count)
     {
         FaultSet leader = posterior.Explanations[0].Set;
-        FaultVerdict[] left = [.. proof.Faults.Where(v => !v.RuledOut && v.ShowsOnBench && !leader.Contains(v.Fault))];
-        double[] weight = [.. left.Select(v => predictor.Faults[v.Fault].Odds * (Math.Min(1, v.LikelihoodRatio) + LastStep))];
-        return Best(open, predictor.Classes, (classes, column) => classes.Of(column, leader) == 0 ? Ruled(classes, column) : 0, minutes, count);
-
-        double Ruled(CheckClasses classes, int column)
+        double[] weight = new double[predictor.Faults.Count];
+        foreach (FaultVerdict v in proof.Faults)
         {
-            double sum = 0;
-            for (int i = 0; i < left.Length; i++) sum += weight[i] * classes.Shown(column, left[i].Fault);
-            return sum;
+            if (!v.RuledOut && v.ShowsOnBench && !leader.Contains(v.Fault)) weight[v.Fault] = predictor.Faults[v.Fault].Odds * (Math.Min(1, v.LikelihoodRatio) + LastStep);
         }
+
+        return Best(open, predictor.Classes, (classes, column) => classes.Of(column, leader) == 0 ? classes.TakenAwayOf(column, weight) : 0, minutes, count);
     }
 
     /// <summary>A few checks that together tell apart whatever any check can tell apart among the leading explanations.</summary>
@@ -93,8 +90,10 @@ internal sealed class QuickLook(SheetPredictor predictor, IReadOnlyList<int> can
     private int[] Best(IReadOnlyList<int> open, Func<int, CheckClasses> look, Func<CheckClasses, int, double> value, Func<int, double> minutes, int count)
     {
         var scores = new double[open.Count];
-        Parallel.ForEach(Enumerable.Range(0, open.Count).GroupBy(i => predictor.Checks[open[i]].Setting), group =>
+        IGrouping<int, int>[] groups = [.. Enumerable.Range(0, open.Count).GroupBy(i => predictor.Checks[open[i]].Setting)];
+        Parallel.For(0, groups.Length, g =>
         {
+            IGrouping<int, int> group = groups[g];
             CheckClasses classes = look(group.Key);
             foreach (int i in group)
             {

@@ -16,7 +16,7 @@ public sealed record CheckSpread(double Spread, double[] Shared, double[] Elsewh
 public static class ToleranceSample
 {
     private const int Units = 48, Seed = 20_117;
-    private const double RootThree = 1.7320508075688772, FarInSpreads = 6;
+    private const double RootThree = 1.7320508075688772, FarInSpreads = 6, Step = 0.25;
 
     /// <summary>Draws the units and reads the checks.</summary>
     /// <param name="simulator">The model's simulator.</param>
@@ -36,7 +36,7 @@ public static class ToleranceSample
     {
         UnitModel model = simulator.Model;
         double[] centre = simulator.Parameters(setting, faults);
-        double[][] shared = SharedEffects(simulator, setting, faults, readout, centre);
+        double[][] shared = SharedEffects(simulator, setting, faults, readout, centre, nominal);
         var random = new Random(Seed);
         double[][] values = new double[units][], draws = new double[units][];
         for (int u = 0; u < units; u++)
@@ -70,19 +70,23 @@ public static class ToleranceSample
     private static double[] Read(Simulator simulator, Setting setting, IReadOnlyList<Fault> faults, Readout readout, double[] parameters) =>
         [.. readout.Read(setting, faults, simulator.Settle(setting, faults, parameters)).Select(s => s.Unsteady ? double.NaN : s.Value)];
 
-    /// <summary>By shared unknown and check: the change across the inner half of the tolerance (where states seldom flip), as a standard deviation of an even spread.</summary>
-    private static double[][] SharedEffects(Simulator simulator, Setting setting, IReadOnlyList<Fault> faults, Readout readout, double[] centre)
+    /// <summary>By shared unknown and check: the effect of one standard deviation of an even spread, from a step to either side.</summary>
+    private static double[][] SharedEffects(Simulator simulator, Setting setting, IReadOnlyList<Fault> faults, Readout readout, double[] centre, double[] nominal)
     {
         UnitModel model = simulator.Model;
         return [.. Bands.SharedNames.Select(name =>
         {
-            double[] draw = [.. model.Tolerances.Select(t => t.Shared == name ? 0.5 : 0.0)];
+            double[] draw = [.. model.Tolerances.Select(t => t.Shared == name ? Step : 0.0)];
             if (draw.All(d => d == 0)) return new double[readout.Checks.Count];
             double[] up = Read(simulator, setting, faults, readout, Moved(model, centre, draw));
             double[] down = Read(simulator, setting, faults, readout, Moved(model, centre, [.. draw.Select(d => -d)]));
-            return [.. up.Zip(down, (u, d) => (u - d) / RootThree)];
+            return [.. nominal.Select((middle, c) => Slope(up[c] - middle, middle - down[c]) / (Step * RootThree))];
         })];
     }
+
+    /// <summary>The gentler of two changes: a state that flips to one side is no slope, but another state; where they oppose each other there is none.</summary>
+    private static double Slope(double up, double down) =>
+        !double.IsFinite(up) || !double.IsFinite(down) || up * down <= 0 ? 0 : Math.Abs(up) < Math.Abs(down) ? up : down;
 
     /// <summary>The shared unknowns of a unit, in standard deviations.</summary>
     private static double[] Common(UnitModel model, double[] draw)

@@ -13,11 +13,27 @@ internal sealed class CheckClasses
     private static readonly double[] TakenAway = [.. Enumerable.Range(0, 256).Select(w => 1 - Math.Exp(-w / WeightSteps))];
     private readonly ushort[][] _classes;
     private readonly byte[][] _weights;
+    private readonly ushort[][] _shown;
 
-    private CheckClasses(ushort[][] classes, byte[][] weights) => (_classes, _weights) = (classes, weights);
+    private CheckClasses(ushort[][] classes, byte[][] weights)
+    {
+        (_classes, _weights) = (classes, weights);
+        _shown = [.. weights.Select(row => Enumerable.Range(0, row.Length).Where(f => row[f] > 0).Select(f => (ushort)f).ToArray())];
+    }
 
     /// <summary>Share of a single fault's weight that the outcome expected of the sound unit takes away, 0 to 1.</summary>
     public double Shown(int column, int fault) => TakenAway[_weights[column][fault]];
+
+    /// <summary>Sum over all single faults of the weight that the outcome expected of the sound unit takes away.</summary>
+    /// <param name="column">The column.</param>
+    /// <param name="weight">Weight of each fault.</param>
+    public double TakenAwayOf(int column, double[] weight)
+    {
+        byte[] row = _weights[column];
+        double sum = 0;
+        foreach (ushort fault in _shown[column]) sum += weight[fault] * TakenAway[row[fault]];
+        return sum;
+    }
 
     /// <summary>Whether the outcome expected of the sound unit speaks at any column at least seven to one against a single fault.</summary>
     public bool Shows(int fault) => _weights.Any(c => c[fault] >= Telling * WeightSteps);

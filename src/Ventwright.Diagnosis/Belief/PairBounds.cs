@@ -7,64 +7,58 @@ namespace Ventwright.Diagnosis;
 /// </summary>
 internal sealed class PairBounds
 {
-    /// <summary>How far below the threshold, as a logarithm, the triples of a pair are no longer bounded one by one but by this limit.</summary>
-    private const double FarBelow = 9;
-    private readonly List<double> _leftOut = [];
+    private const int Steps = 2048;
+
+    /// <summary>Bounds beyond this many natural units over the leader are held there: they say "all of it" either way, and their products stay finite.</summary>
+    private const double FarAbove = 300;
     private readonly int _perRow;
-    private readonly double[] _gains = [];
-    private readonly double[] _oddsBelow = [];
-    private readonly double[] _weightBelow = [];
-    private readonly double _logOddsAll, _logWeightAll;
-    private readonly LeftOutSum _triples = new();
+    private readonly double _leader, _keep, _most, _step;
+    private readonly double[] _third = [];
     private readonly Dictionary<FaultSet, double> _tripleOf = [];
+    private readonly double _triples;
 
     public PairBounds(
-        EvidenceView view, PriorTable prior, EvidencePattern sound, EvidencePattern[] singles, double threshold, DiagnosisOptions options)
+        EvidenceView view, PriorTable prior, EvidencePattern sound, EvidencePattern[] singles, double leader, DiagnosisOptions options)
     {
         int n = singles.Length;
         _perRow = Math.Max(8, options.MaxInterplay / 16);
-        double most = MostPossible(sound, singles);
-        if (options.MaxFaults >= 3) (_gains, _oddsBelow, _weightBelow) = Gains(view, sound, singles, options.CommonCauseFactor);
-        _logOddsAll = _oddsBelow.Length == 0 ? 0 : Math.Log(_oddsBelow[^1] + 1e-300);
-        _logWeightAll = _weightBelow.Length == 0 ? 0 : Math.Log(_weightBelow[^1] + 1e-300);
+        (_leader, _keep, _most) = (leader, options.KeepFraction, MostPossible(sound, singles));
+        if (options.MaxFaults >= 3) (_third, _step) = Thirds(view, sound, singles, options.CommonCauseFactor);
         var rows = new Row[n];
-        Parallel.For(0, n, a => rows[a] = Scan(a, view, prior, singles, threshold, most));
+        Parallel.For(0, n, a => rows[a] = Scan(a, view, prior, singles));
         var candidates = new List<Candidate>();
+        double leftOut = 0;
         for (int a = 0; a < n; a++)
         {
             Row row = rows[a];
             foreach (var (other, logPrior, log, likely) in row.Likely.Concat(row.Interplay.Items.Select(i => i.Item)))
                 candidates.Add(new(FaultSet.One(a).With(other), logPrior, log, likely, singles[a], singles[other]));
-            _leftOut.Add(row.LeftOut.Log);
-            _triples.Add(row.Triples.Log);
-            if (row.FarBelow > 0) _triples.Add(Math.Log(row.FarBelow) + threshold - FarBelow);
-            foreach (((int first, int second), double log) in row.Bases.Items) _tripleOf[FaultSet.One(first).With(second)] = log;
+            leftOut += row.LeftOut;
+            _triples += row.Triples;
+            foreach (((int first, int second), double share) in row.Bases.Items) _tripleOf[FaultSet.One(first).With(second)] = share;
         }
 
-        Candidates = candidates;
+        (Candidates, LogLeftOut) = (candidates, Math.Log(leftOut) + leader);
     }
 
     /// <summary>Pairs that reach the threshold without interplay, and for each fault the foremost of those that might with one.</summary>
     public IReadOnlyList<Candidate> Candidates { get; }
 
-    /// <summary>Logarithms of sums of bounds of the pairs that are not candidates.</summary>
-    public IReadOnlyList<double> LeftOut => _leftOut;
+    /// <summary>Logarithm of the sum of the bounds of the pairs that are not candidates.</summary>
+    public double LogLeftOut { get; }
 
     /// <summary>Pairs whose triples can together reach the threshold, most promising first.</summary>
-    public FaultSet[] Promising(double threshold, int count) =>
-        [.. _tripleOf.Where(p => p.Value >= threshold).OrderByDescending(p => p.Value).ThenBy(p => p.Key).Take(count).Select(p => p.Key)];
+    public FaultSet[] Promising(double threshold, int count)
+    {
+        double least = Math.Exp(threshold - _leader);
+        return [.. _tripleOf.Where(p => p.Value >= least).OrderByDescending(p => p.Value).ThenBy(p => p.Key).Take(count).Select(p => p.Key)];
+    }
 
     /// <summary>Logarithm of the bound of all triples of which no pair is among those given.</summary>
     public double LogTriplesWithout(IEnumerable<FaultSet> extended)
     {
-        if (double.IsNegativeInfinity(_triples.Log)) return _triples.Log;
-        double rest = Math.Exp(_triples.Log - _triples.Log);
-        foreach (FaultSet pair in extended)
-        {
-            if (_tripleOf.TryGetValue(pair, out double log)) rest -= Math.Exp(log - _triples.Log);
-        }
-
-        return Math.Log(Math.Max(rest, 1e-12)) + _triples.Log - Math.Log(3);
+        double rest = _triples - extended.Sum(pair => _tripleOf.GetValueOrDefault(pair));
+        return Math.Log(Math.Max(rest, _triples * 1e-12) / 3) + _leader;
     }
 
     private static double MostPossible(EvidencePattern sound, EvidencePattern[] singles)
@@ -76,82 +70,78 @@ internal sealed class PairBounds
         return best.Sum(b => (double)b);
     }
 
-    private static (double[] Gains, double[] OddsBelow, double[] WeightBelow) Gains(
-        EvidenceView view, EvidencePattern sound, EvidencePattern[] singles, double causeFactor)
+    /// <summary>
+    /// Sum over a third fault of its odds times min(G, K), by K in equal steps from 0 to the largest G; each value is the one at the upper end of its step, so that
+    /// it is never too little.
+    /// </summary>
+    private static (double[] Thirds, double Step) Thirds(EvidenceView view, EvidencePattern sound, EvidencePattern[] singles, double causeFactor)
     {
         double Odds(Atom a) => Math.Exp(a.LogOdds) * (a.CauseKey >= 0 ? Math.Max(1, causeFactor) : 1);
-        var sorted = singles.Select((s, a) => (Gain: s.GainOver(sound), Odds: Odds(view.Atoms[a]))).OrderBy(p => p.Gain).ToArray();
-        var odds = new double[sorted.Length + 1];
-        var weight = new double[sorted.Length + 1];
-        for (int i = 0; i < sorted.Length; i++)
+        (double Gain, double Odds)[] sorted = [.. singles.Select((s, a) => (Gain: Math.Min(s.GainOver(sound), FarAbove), Odds: Odds(view.Atoms[a]))).OrderBy(p => p.Gain)];
+        double step = sorted[^1].Gain / Steps, above = sorted.Sum(p => p.Odds), below = 0;
+        var thirds = new double[Steps + 1];
+        for (int i = 0, next = 0; i <= Steps; i++)
         {
-            odds[i + 1] = odds[i] + sorted[i].Odds;
-            weight[i + 1] = weight[i] + (sorted[i].Odds * Math.Exp(Math.Min(sorted[i].Gain, 300)));
+            double room = i == Steps ? sorted[^1].Gain : (i + 1) * step;
+            for (; next < sorted.Length && sorted[next].Gain <= room; next++)
+            {
+                below += sorted[next].Odds * Math.Exp(sorted[next].Gain);
+                above -= sorted[next].Odds;
+            }
+
+            thirds[i] = below + (Math.Max(above, 0) * Math.Exp(room));
         }
 
-        return ([.. sorted.Select(p => p.Gain)], odds, weight);
+        return (thirds, step);
     }
 
-    private Row Scan(int a, EvidenceView view, PriorTable prior, EvidencePattern[] singles, double threshold, double most)
+    private Row Scan(int a, EvidenceView view, PriorTable prior, EvidencePattern[] singles)
     {
         var row = new Row(_perRow);
+        double threshold = _leader + Math.Log(_keep);
         for (int b = a + 1; b < singles.Length; b++)
         {
             if (view.Exclusive(a, b)) continue;
             double logPrior = prior.Log(a, b);
             double fit = singles[a].Bound(singles[b]);
             double log = logPrior + fit;
-            if (_gains.Length > 0) AddTriples(row, (a, b), log, Math.Max(0, most - fit), threshold);
+            double share = Share(log);
+            if (_third.Length > 0) AddTriples(row, (a, b), share, Math.Max(0, _most - fit));
             if (log < threshold)
             {
-                row.LeftOut.Add(log);
+                row.LeftOut += share;
                 continue;
             }
 
             double likely = logPrior + singles[a].Likely(singles[b]);
             if (likely >= threshold) row.Likely.Add((b, logPrior, log, likely));
-            else if (row.Interplay.Offer((b, logPrior, log, likely), log) is { } passed) row.LeftOut.Add(passed.Log);
+            else if (row.Interplay.Offer((b, logPrior, log, likely), log) is { } passed) row.LeftOut += Share(passed.Log);
         }
 
         return row;
     }
 
-    private void AddTriples(Row row, (int, int) pair, double log, double room, double threshold)
-    {
-        double limit = threshold - FarBelow;
-        if (log + _logOddsAll + room < limit || log + _logWeightAll < limit)
-        {
-            row.FarBelow++;
-            return;
-        }
+    private double Share(double log) => Math.Exp(Math.Min(log - _leader, FarAbove));
 
-        double triples = log + Third(room);
-        row.Triples.Add(triples);
-        if (triples >= threshold) row.Bases.Offer(pair, triples);
+    private void AddTriples(Row row, (int, int) pair, double share, double room)
+    {
+        double triples = share * _third[room < _step * Steps ? (int)(room / _step) : Steps];
+        row.Triples += triples;
+        if (triples >= _keep) row.Bases.Offer(pair, triples);
     }
 
-    /// <summary>Logarithm of the sum over a third fault of its odds times min(G, K).</summary>
-    private double Third(double room)
-    {
-        int at = Array.BinarySearch(_gains, room);
-        if (at < 0) at = ~at;
-        double above = _oddsBelow[^1] - _oddsBelow[at];
-        return Math.Log(_weightBelow[at] + (Math.Max(above, 0) * Math.Exp(Math.Min(room, 300))) + 1e-300);
-    }
-
+    /// <summary>What one fault's pairs come to; sums are shares of the leader.</summary>
     private sealed class Row(int most)
     {
-        public int FarBelow { get; set; }
-
         public List<(int Other, double LogPrior, double Log, double LogLikely)> Likely { get; } = [];
 
         public Foremost<(int Other, double LogPrior, double Log, double LogLikely)> Interplay { get; } = new(most);
 
         public Foremost<(int, int)> Bases { get; } = new(most);
 
-        public LeftOutSum LeftOut { get; } = new();
+        public double LeftOut { get; set; }
 
-        public LeftOutSum Triples { get; } = new();
+        public double Triples { get; set; }
     }
 }
 

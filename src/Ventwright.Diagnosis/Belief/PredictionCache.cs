@@ -7,6 +7,7 @@ internal sealed class PredictionCache(IFaultPredictor predictor, double wiggleSh
 {
     private const int MaxKept = 400_000;
     private readonly ConcurrentDictionary<(FaultSet, int), CompiledPrediction> _plain = new();
+    private readonly ConcurrentDictionary<int, Row> _rows = new();
     private readonly ConcurrentDictionary<(FaultSet, int), CompiledPrediction> _mixed = new();
     private readonly ConcurrentDictionary<(FaultSet, int), CompiledPrediction> _close = new();
     private readonly bool[] _intermittent = [.. predictor.Faults.Select(f => f.IntermittentShare > 0)];
@@ -24,6 +25,7 @@ internal sealed class PredictionCache(IFaultPredictor predictor, double wiggleSh
     /// <summary>Prediction with each intermittent fault of the set showing in its share of readings.</summary>
     public CompiledPrediction Get(FaultSet faults, int check)
     {
+        if (faults.Count < 2) return RowOf(check).Get(this, faults, check);
         if (!AnyIntermittent(faults)) return Plain(faults, check);
         return _mixed.TryGetValue((faults, check), out CompiledPrediction? known) ? known : _mixed.GetOrAdd((faults, check), Mix(faults, check));
     }
@@ -37,8 +39,9 @@ internal sealed class PredictionCache(IFaultPredictor predictor, double wiggleSh
     }
 
     /// <summary>True when a single fault changes what a check shows.</summary>
-    public bool Acts(int fault, int check) =>
-        !Get(FaultSet.One(fault), check).SameAs(Get(FaultSet.None, check), predictor.Checks[check]);
+    public bool Acts(int fault, int check) => RowOf(check).Acts(this, fault, check);
+
+    private Row RowOf(int check) => _rows.TryGetValue(check, out Row? row) ? row : _rows.GetOrAdd(check, new Row(predictor.Faults.Count));
 
     private bool AnyIntermittent(FaultSet faults)
     {
@@ -50,8 +53,13 @@ internal sealed class PredictionCache(IFaultPredictor predictor, double wiggleSh
         return false;
     }
 
-    private CompiledPrediction Plain(FaultSet faults, int check) => _plain.TryGetValue((faults, check), out CompiledPrediction? known)
-        ? known : _plain.GetOrAdd((faults, check), predictor.Predict(faults, check).Compiled(predictor.Checks[check]));
+    private CompiledPrediction Plain(FaultSet faults, int check)
+    {
+        if (faults.Count < 2 && !AnyIntermittent(faults)) return RowOf(check).Get(this, faults, check);
+        return _plain.TryGetValue((faults, check), out CompiledPrediction? known) ? known : _plain.GetOrAdd((faults, check), Compile(faults, check));
+    }
+
+    private CompiledPrediction Compile(FaultSet faults, int check) => predictor.Predict(faults, check).Compiled(predictor.Checks[check]);
 
     private CompiledPrediction Mix(FaultSet faults, int check)
     {
@@ -74,9 +82,36 @@ internal sealed class PredictionCache(IFaultPredictor predictor, double wiggleSh
             parts[mask] = Plain(shown, check);
         }
 
-        return CompiledPrediction.Mix(weights, parts);
+        return parts.All(p => ReferenceEquals(p, parts[0])) ? parts[0] : CompiledPrediction.Mix(weights, parts);
     }
 
     private double Share(FaultEntry fault, CheckEntry check) =>
         check.WigglePart == fault.Part ? Math.Max(fault.IntermittentShare, wiggleShare) : fault.IntermittentShare;
+
+    /// <summary>The sound unit and all single faults at one check; they are asked for far more often than sets.</summary>
+    private sealed class Row(int faults)
+    {
+        private const byte Quiet = 1, Acting = 2;
+        private readonly CompiledPrediction?[] _single = new CompiledPrediction?[faults + 1];
+        private readonly byte[] _acts = new byte[faults];
+
+        public CompiledPrediction Get(PredictionCache cache, FaultSet set, int check)
+        {
+            int at = set.IsEmpty ? 0 : set[0] + 1;
+            return Volatile.Read(ref _single[at]) ?? Make(cache, set, check, at);
+        }
+
+        public bool Acts(PredictionCache cache, int fault, int check)
+        {
+            if (_acts[fault] == 0)
+                _acts[fault] = Get(cache, FaultSet.One(fault), check).SameAs(Get(cache, FaultSet.None, check), cache.Predictor.Checks[check]) ? Quiet : Acting;
+            return _acts[fault] == Acting;
+        }
+
+        private CompiledPrediction Make(PredictionCache cache, FaultSet set, int check, int at)
+        {
+            CompiledPrediction made = cache.AnyIntermittent(set) ? cache.Mix(set, check) : cache.Compile(set, check);
+            return Interlocked.CompareExchange(ref _single[at], made, null) ?? made;
+        }
+    }
 }

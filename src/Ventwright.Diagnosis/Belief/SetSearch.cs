@@ -55,8 +55,8 @@ internal sealed class SetSearch
         int max = _options.MaxFaults + Math.Min(2, _view.Epochs - 1);
         if (max < 2 || _view.Atoms.Count < 2) return;
         int room = _options.MaxSets;
-        var pairs = new PairBounds(_view, _prior, _sound, _singles, _leader + Math.Log(_options.KeepFraction), _options);
-        foreach (double log in pairs.LeftOut) _leftOut.Add(log);
+        var pairs = new PairBounds(_view, _prior, _sound, _singles, _leader, _options);
+        _leftOut.Add(pairs.LogLeftOut);
         int share = max == 2 ? room : Math.Max(1, room * 2 / 3);
         List<Scored> level = WorkOut(pairs.Candidates, share, _options.MaxInterplay);
         room -= level.Count;
@@ -71,6 +71,7 @@ internal sealed class SetSearch
     private void WorkOutSingles()
     {
         Scored sound = Score(FaultSet.None, null)!;
+        _known[FaultSet.None] = sound.LogFactors;
         var singles = new Scored[_view.Atoms.Count];
         Parallel.For(0, singles.Length, a => singles[a] = Score(FaultSet.Of(a), null)!);
         _pool.Add(sound);
@@ -148,7 +149,7 @@ internal sealed class SetSearch
     /// <summary>Factors of the set without one member that no reading can tell from it; null when there is none.</summary>
     private double[]? Twin(FaultSet atoms)
     {
-        for (int i = 0; i < atoms.Count && atoms.Count > 1; i++)
+        for (int i = 0; i < atoms.Count; i++)
         {
             FaultSet less = atoms.Without(atoms[i]);
             if (_known.TryGetValue(less, out double[]? factors) && SamePredictions(atoms, less)) return factors;
