@@ -6,8 +6,13 @@ namespace Ventwright.Simulation;
 /// <param name="Spread">Standard deviation in SI of the units that stay on the nominal side of every switching point, shared unknowns left out.</param>
 /// <param name="Shared">Effect in SI of one standard deviation of each shared unknown, in the order of <see cref="Bands.SharedNames"/>.</param>
 /// <param name="Elsewhere">Values, in SI, of the units that ended in another state (a relay not pulled, a threshold crossed); NaN where nothing steady is shown.</param>
+/// <param name="Near">Values, in SI, of the units that stay on the nominal side.</param>
 /// <param name="Units">How many units were drawn.</param>
-public sealed record CheckSpread(double Spread, double[] Shared, double[] Elsewhere, int Units);
+public sealed record CheckSpread(double Spread, double[] Shared, double[] Elsewhere, double[] Near, int Units)
+{
+    /// <summary>Standard deviation in SI of the units that stay on the nominal side, shared unknowns included.</summary>
+    public double All { get; } = Math.Sqrt((Spread * Spread) + Shared.Sum(s => s * s));
+}
 
 /// <summary>
 /// Spreads of many checks in one setting from a fixed set of random in-tolerance units: cheaper than moving each tolerance by itself, and it sees states that
@@ -103,15 +108,16 @@ public static class ToleranceSample
 
     private static CheckSpread Check(double nominal, double[] values, double[] shared, double[][] common)
     {
-        if (!double.IsFinite(nominal)) return new(0, new double[shared.Length], [.. values.Where(v => !v.Equals(nominal))], values.Length);
+        if (!double.IsFinite(nominal)) return new(0, new double[shared.Length], [.. values.Where(v => !v.Equals(nominal))], [], values.Length);
         double[] effects = [.. shared.Select(s => double.IsFinite(s) ? s : 0)];
         double[] rest = [.. values.Select((v, u) => v - nominal - effects.Zip(common[u], (e, z) => e * z).Sum())];
         double[] sizes = [.. rest.Where(double.IsFinite).Select(Math.Abs).Order()];
-        if (sizes.Length == 0) return new(0, effects, values, values.Length);
+        if (sizes.Length == 0) return new(0, effects, values, [], values.Length);
         // The median of an even or a normal spread is a good half of its standard deviation or more, whatever a few flipped units do.
         double limit = FarInSpreads * Math.Max(sizes[sizes.Length / 2] / 0.6745, 1e-9 * (1 + Math.Abs(nominal)));
-        double[] near = [.. rest.Where(r => Math.Abs(r) <= limit)];
+        bool[] isNear = [.. rest.Select(r => Math.Abs(r) <= limit)];
+        double[] near = [.. rest.Where((_, u) => isNear[u])];
         return new(
-            Math.Sqrt(near.Sum(r => r * r) / Math.Max(1, near.Length)), effects, [.. values.Where((_, u) => !(Math.Abs(rest[u]) <= limit))], values.Length);
+            Math.Sqrt(near.Sum(r => r * r) / Math.Max(1, near.Length)), effects, [.. values.Where((_, u) => !isNear[u])], [.. values.Where((_, u) => isNear[u])], values.Length);
     }
 }

@@ -22,12 +22,18 @@ internal static class OutcomeSpread
     /// <summary>Share of units that flip back to the sound state though none of the random ones did: half of one in 32.</summary>
     private const double Unseen = 0.015;
 
+    /// <summary>Three values of equal weight, one to either side at so many standard deviations, have the standard deviation that they stand for.</summary>
+    private const double NearOffset = 1.2247448713915890;
+
+    /// <summary>Share of the travel within which a flap lies on its stop.</summary>
+    private const double StopWidth = 0.01;
+
     /// <summary>Prediction for the sound unit.</summary>
     public static Prediction Sound(ObservableKind kind, double value, CheckSpread spread, CheckEntry entry)
     {
+        if (entry.Words.Count > 0) return Words(kind, entry, Drawn(value, spread));
         (double Value, double Weight)[] others = Clusters(kind, value, spread, entry);
         double main = 1 - others.Sum(o => o.Weight);
-        if (entry.Words.Count > 0) return Words(kind, entry, [(value, main), .. others]);
         return new([Number(kind, value, spread.Spread, spread.Shared, main), .. others.Select(o => Number(kind, o.Value, spread.Spread, [], o.Weight))]);
     }
 
@@ -40,10 +46,10 @@ internal static class OutcomeSpread
     /// <param name="entry">The check.</param>
     public static Prediction Own(ObservableKind kind, double value, double sound, CheckSpread own, CheckSpread healthy, CheckEntry entry)
     {
+        if (entry.Words.Count > 0) return Words(kind, entry, [.. Drawn(value, own).Select(d => (d.Value, (1 - Unseen) * d.Weight)), (sound, Unseen)]);
         (double Value, double Weight)[] others = Clusters(kind, value, own, entry);
         double main = (1 - Unseen) * (1 - others.Sum(o => o.Weight));
         (double, double)[] elsewhere = [.. others.Select(o => (o.Value, (1 - Unseen) * o.Weight))];
-        if (entry.Words.Count > 0) return Words(kind, entry, [(value, main), .. elsewhere, (sound, Unseen)]);
         return new(
         [
             Number(kind, value, own.Spread, own.Shared, main), .. elsewhere.Select(o => Number(kind, o.Item1, own.Spread, [], o.Item2)),
@@ -56,17 +62,41 @@ internal static class OutcomeSpread
     {
         double distance = Math.Abs(value - sound);
         double off = double.IsFinite(distance) ? distance : double.IsFinite(value) ? Math.Abs(value) : 0;
-        double back = Math.Max(BackShare, Clusters(kind, sound, spread, entry).Sum(c => c.Weight)), lot = LotShare * (1 - back), main = 1 - back - lot;
-        if (entry.Words.Count > 0)
-            return Words(kind, entry, [(value, main), (value - (Lot * off), lot / 2), (value + (Lot * off), lot / 2), (sound, back)]);
-        if (double.IsNaN(value)) return new([PredictionComponent.Unsteady(1 - back), Number(kind, sound, spread.Spread, spread.Shared, back)]);
+        // Units whose sound state flips: half are taken to flip with the fault as well, half to end where the sound unit is.
+        (double Value, double Weight)[] others = [.. Clusters(kind, sound, spread, entry).Select(c => (c.Value, c.Weight / 2))];
+        double elsewhere = others.Sum(o => o.Weight), back = Math.Max(BackShare, elsewhere), lot = LotShare * (1 - back - elsewhere), main = 1 - back - elsewhere - lot;
         double scale = Math.Abs(sound) > 1e-6 ? value / sound : 1;
+        if (entry.Words.Count > 0)
+        {
+            double near = NearOffset * NearOf(kind, value, scale, spread);
+            return Words(kind, entry, [(value, main / 3), (value - near, main / 3), (value + near, main / 3), (value - (Lot * off), lot / 2), (value + (Lot * off), lot / 2), (sound, back), .. others]);
+        }
+
+        PredictionComponent[] flipped = [Number(kind, sound, spread.Spread, spread.Shared, back), .. others.Select(o => Number(kind, o.Value, spread.Spread, [], o.Weight))];
+        if (double.IsNaN(value)) return new([PredictionComponent.Unsteady(1 - back - elsewhere), .. flipped]);
         double[] shared = [.. spread.Shared.Select(s => double.IsFinite(scale) ? s * Math.Clamp(scale, -3, 3) : 0)];
         return new(
         [
-            Number(kind, value, spread.Spread + (Little * off), shared, main), Number(kind, value, spread.Spread + (Lot * off), shared, lot),
-            Number(kind, sound, spread.Spread, spread.Shared, back),
+            Number(kind, value, spread.Spread + (Little * off), shared, main), Number(kind, value, spread.Spread + (Lot * off), shared, lot), .. flipped,
         ]);
+    }
+
+    /// <summary>
+    /// Spread of the quantity behind a word in units with a fault: that of sound units, for air in proportion; none where a stop holds a flap or nothing steady is shown.
+    /// </summary>
+    private static double NearOf(ObservableKind kind, double value, double scale, CheckSpread spread) => kind switch
+    {
+        ObservableKind.Airflow => double.IsFinite(scale) ? spread.All * Math.Clamp(Math.Abs(scale), 0, 3) : 0,
+        ObservableKind.Position => value is > StopWidth and < 1 - StopWidth ? spread.All : 0,
+        _ => 0,
+    };
+
+    /// <summary>What each of the random units shows, with its share; a unit that shows nothing steady where that is nominal counts there.</summary>
+    private static (double Value, double Weight)[] Drawn(double nominal, CheckSpread spread)
+    {
+        double[] values = [.. spread.Near, .. spread.Elsewhere];
+        double each = 1.0 / spread.Units;
+        return [.. values.Select(v => (v, each)), (nominal, Math.Max(0, 1 - (each * values.Length)))];
     }
 
     private static Prediction Words(ObservableKind kind, CheckEntry entry, (double Value, double Weight)[] values) => values.All(v => double.IsNaN(v.Value))

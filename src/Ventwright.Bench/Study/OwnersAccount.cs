@@ -58,7 +58,7 @@ internal sealed class OwnersAccount
         var told = new List<int>();
         while (told.Count < MostTold)
         {
-            (int check, double gain) = _visible.Select(c => (c, Gain(c, left))).MaxBy(p => p.Item2);
+            (int check, double gain) = _visible.Except(told).Select(c => (c, Gain(c, left))).MaxBy(p => p.Item2);
             if (gain < least) break;
             told.Add(check);
             for (int f = 0; f < left.Length; f++) left[f] *= 1 - Shown(check, f);
