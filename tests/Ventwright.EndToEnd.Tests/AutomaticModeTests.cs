@@ -104,6 +104,35 @@ public sealed class AutomaticModeTests
     }
 
     [Fact]
+    public void The_slow_car_of_a_session_goes_on_where_it_was_left()
+    {
+        string folder = Directory.CreateTempSubdirectory("ventwright-slow-").FullName, store = Path.Combine(folder, "store.db");
+        try
+        {
+            string id = Running.Run("bench", "new", Running.Automatic, "--store", store, "--json").Json().GetProperty("id").GetString()!;
+            string[] go = ["slow-car", "--session", id, "--store", store];
+            string cold = string.Join('\n', "0.02 V", "0.02 V", "11.9 V", "11.9 V", "clicks", "");
+            Assert.Contains("Turn 3", Running.RunTyping(cold + cold, go).Out, StringComparison.Ordinal);
+            Answer back = Running.RunTyping("back\n" + cold, go);
+            Assert.Equal(1, back.Code);
+            Assert.StartsWith("Turn 3", back.Out[back.Out.IndexOf("Turn", StringComparison.Ordinal)..], StringComparison.Ordinal);
+            Assert.Contains("Turn 2", back.Out, StringComparison.Ordinal);
+            JsonElement kept = Running.Run("bench", "list", "--store", store, "--json").Json().GetProperty("sessions")[0];
+            Assert.Equal(1 + (3 * 5), kept.GetProperty("entries").GetInt32());
+            Assert.Equal(10, Running.Run("bench", "export", id, "--store", store).Out.Split('\n', StringSplitOptions.RemoveEmptyEntries).Length);
+
+            foreach (string[] wrong in (string[][])[["slow-car"], [.. go, "--simulate"], [.. go, "--scenario", "mild-day"], ["slow-car", Running.Automatic, .. go[1..]], ["slow-car", Running.Automatic, "--begin"]])
+                Assert.Equal(2, Running.Run(wrong).Code);
+            Answer anew = Running.Run([.. go, "--begin", "--scenario", "mild-day"]);
+            Assert.Contains("Turn 1", anew.Out, StringComparison.Ordinal);
+        }
+        finally
+        {
+            Directory.Delete(folder, true);
+        }
+    }
+
+    [Fact]
     public void The_step_test_says_what_to_set_and_what_must_happen_within_which_time()
     {
         Answer answer = Running.Run("steps", Running.Automatic, "--json");

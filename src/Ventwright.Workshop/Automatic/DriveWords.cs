@@ -25,6 +25,13 @@ public static class DriveWords
     /// <summary>A difference of temperatures.</summary>
     public static string Kelvin(double kelvin, UnitSystem units) => QuantityText.Format(kelvin, Dimension.TemperatureDifference, units);
 
+    /// <summary>The beginning of a slow drive.</summary>
+    public static string Begun(SlowDriveBody body)
+    {
+        ArgumentNullException.ThrowIfNull(body);
+        return $"Slow car begun: {body.World.Title}";
+    }
+
     /// <summary>A time in minutes.</summary>
     public static string Minutes(double seconds) => (seconds / 60).ToString("0.0", CultureInfo.InvariantCulture) + " min";
 
