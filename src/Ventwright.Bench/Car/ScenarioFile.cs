@@ -46,6 +46,13 @@ public static class ScenarioFile
         return root is null ? null : CarFile.Read(root, problems);
     }
 
+    /// <summary>The text of a scenario that comes with the program, to begin an own one with.</summary>
+    /// <param name="key">Its short name.</param>
+    public static string TextOf(string key) => Text($"scenario-{key}.yaml");
+
+    /// <summary>The text of the car that comes with the program.</summary>
+    public static string CarText => Text("car.yaml");
+
     private static Scenario? Read(string key, SheetMap root, ProblemList problems)
     {
         var keys = new MapReader(root, problems);

@@ -45,6 +45,21 @@ public static class DriveWords
         ("Hunting: busiest servo turns round", comfort.Reversals is { } r ? r.ToString("0.0", CultureInfo.InvariantCulture) + " times a minute" : "-"),
     ];
 
+    /// <summary>A deviation in one sentence: what, from when, how, and by how much at most.</summary>
+    public static string Of(Deviation deviation, UnitSystem units)
+    {
+        ArgumentNullException.ThrowIfNull(deviation);
+        string most = Difference(deviation.Series, deviation.Largest, units);
+        return $"{deviation.Series.Name}, from {Minutes(deviation.Seconds)} of car time: {Of(deviation.Series, deviation.Suspect, units)} where a sound unit has {Of(deviation.Series, deviation.Sound, units)}{(most.Length == 0 ? "" : $"; at most {most} off")}.";
+    }
+
+    /// <summary>The verdict on a drive beside that of a sound unit.</summary>
+    public static string Verdict(DrivePair pair)
+    {
+        ArgumentNullException.ThrowIfNull(pair);
+        return pair.Deviations.Count == 0 ? "It goes as with a sound unit." : $"It leaves what a sound unit does, in {(pair.Deviations.Count == 1 ? "one thing" : $"{pair.Deviations.Count} things")}. First:";
+    }
+
     /// <summary>Heading of a group.</summary>
     public static string Title(SeriesGroup group) => group switch
     {

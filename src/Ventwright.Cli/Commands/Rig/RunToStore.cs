@@ -24,15 +24,16 @@ internal sealed class RunToStore
     /// <param name="rig">The rig.</param>
     /// <param name="options">How the run is made.</param>
     /// <param name="what">What is played, in words.</param>
+    /// <param name="drive">What it is about, where it is one with the car.</param>
     /// <returns>The keeper, and the options with it.</returns>
-    public (RunKeeper Keeper, RunOptions Options) Begin(ParseResult parsed, SqliteSessionStore store, RigBench rig, RunOptions options, string what)
+    public (RunKeeper Keeper, RunOptions Options) Begin(ParseResult parsed, SqliteSessionStore store, RigBench rig, RunOptions options, string what, RunDrive? drive)
     {
-        var start = new RigRunStart(_session.Id(parsed)!, rig.Definition.Name, rig.IsVirtual ? "the simulated unit" : "the unit on the bench", what, TimeProvider.System.GetLocalNow(), Environment.UserName, []);
+        var start = new RigRunStart(_session.Id(parsed)!, rig.Definition.Name, rig.IsVirtual ? "the simulated unit" : "the unit on the bench", what, TimeProvider.System.GetLocalNow(), Environment.UserName, [], drive);
         var keeper = new RunKeeper(store, start, new(rig.Definition, rig.Model, options.Panel), why =>
         {
             Console.Error.WriteLine($"ventwright: the run cannot be kept in the store any further: {why}");
             _ = rig.MakeSafeAsync("the log cannot be kept");
         });
-        return (keeper, options with { Heard = sample => keeper.Take(sample) });
+        return (keeper, options with { Heard = options.Heard + (sample => keeper.Take(sample)) });
     }
 }
