@@ -118,6 +118,7 @@ public sealed class SlowDriveTests : StoreFolder
         SlowStanding standing = await StandsAsync(session);
         Assert.Equal(("Cold start of a test", 1), (standing.Name, standing.Turn!.Number));
         Assert.Equal(268.15, standing.Turn.Car.Air, 0.5);
+        Assert.Equal("Slow car begun: Cold start of a test", DriveWords.Begun(WrittenEntries.Body<SlowDriveBody>(begun)));
         session.Undo(begun.Number);
         Assert.Equal(2, (await StandsAsync(session)).Turn!.Number);
     }
