@@ -5,6 +5,7 @@ using Ventwright.Drawing;
 using Ventwright.Model.Kernel;
 using Ventwright.Simulation;
 using Ventwright.Workshop;
+using Ventwright.Workshop.Automatic;
 using Ventwright.Workshop.Sensors;
 using Drawn = Ventwright.Drawing.SvgDrawing;
 
@@ -90,6 +91,7 @@ internal sealed class ReportFiller(OpenSession session, PaperWanted wanted, Acti
         SessionEventKind.Sheet => string.Create(CultureInfo.InvariantCulture, $"Judged by version {WrittenEntries.Body<SheetBody>(entry).Version} of its sheet from here on"),
         SessionEventKind.SensorPoint => SensorPoints.Title(_model, WrittenEntries.Body<SensorPointBody>(entry)),
         SessionEventKind.Sweep when WrittenEntries.Body<SweepBody>(entry) is { IsStep: false } sweep => Sweeps.Title(_model, sweep),
+        SessionEventKind.SlowDrive => DriveWords.Begun(WrittenEntries.Body<SlowDriveBody>(entry)),
         _ => null,
     };
 

@@ -32,6 +32,7 @@ internal static class KindText
         (SessionEventKind.Symptom, "symptom"), (SessionEventKind.Note, "note"), (SessionEventKind.Panel, "panel"),
         (SessionEventKind.Bench, "bench"), (SessionEventKind.Skipped, "skipped"), (SessionEventKind.Unreachable, "unreachable"),
         (SessionEventKind.Ticked, "ticked"), (SessionEventKind.Sheet, "sheet"), (SessionEventKind.SensorPoint, "sensor-point"), (SessionEventKind.Sweep, "sweep"),
+        (SessionEventKind.SlowDrive, "slow-drive"),
     ];
 
     internal static string Write(SessionEventKind kind) => Array.Find(Words, w => w.Kind == kind).Text

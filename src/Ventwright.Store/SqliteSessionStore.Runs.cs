@@ -12,7 +12,7 @@ public sealed partial class SqliteSessionStore : IRunStore
 {
     private const string RunColumns =
         """
-        number, session_id AS SessionId, rig, unit, what, started, started_by AS StartedBy, heads, ended, why, fault, outputs, statistics, notes,
+        number, session_id AS SessionId, rig, unit, what, started, started_by AS StartedBy, heads, drive, ended, why, fault, outputs, statistics, notes,
         (SELECT COUNT(*) FROM rig_sample WHERE run = rig_run.number) AS Samples
         """;
 
@@ -23,10 +23,21 @@ public sealed partial class SqliteSessionStore : IRunStore
             ?? throw new RefusedException($"there is no session '{start.Session}'; the list of sessions tells which there are");
         return _connection.ExecuteScalar<long>(
             """
-            INSERT INTO rig_run (session_id, rig, unit, what, started, started_by, heads) VALUES (@session, @Rig, @Unit, @What, @started, @By, @heads)
+            INSERT INTO rig_run (session_id, rig, unit, what, started, started_by, heads, drive) VALUES (@session, @Rig, @Unit, @What, @started, @By, @heads, @drive)
             RETURNING number
             """,
-            new { session, start.Rig, start.Unit, start.What, started = TimeText.Write(start.Started), start.By, heads = JsonSerializer.Serialize(start.Heads) }, transaction);
+            new
+            {
+                session,
+                start.Rig,
+                start.Unit,
+                start.What,
+                started = TimeText.Write(start.Started),
+                start.By,
+                heads = JsonSerializer.Serialize(start.Heads),
+                drive = start.Drive is null ? null : JsonSerializer.Serialize(start.Drive),
+            },
+            transaction);
     });
 
     /// <inheritdoc/>
@@ -82,6 +93,8 @@ internal sealed class RunRow
 
     public string Heads { get; init; } = "[]";
 
+    public string? Drive { get; init; }
+
     public string? Ended { get; init; }
 
     public string? Why { get; init; }
@@ -99,7 +112,7 @@ internal sealed class RunRow
     internal static IReadOnlyList<string> Texts(string json) => JsonSerializer.Deserialize<string[]>(json) ?? [];
 
     internal RigRunRecord ToRun() => new(
-        Number, new(SessionId, Rig, Unit, What, TimeText.Read(Started), StartedBy, Texts(Heads)),
+        Number, new(SessionId, Rig, Unit, What, TimeText.Read(Started), StartedBy, Texts(Heads), Drive is null ? null : JsonSerializer.Deserialize<RunDrive>(Drive)),
         Ended is null ? null : new(TimeText.Read(Ended), Why ?? "", Fault == 1, Outputs ?? "", JsonSerializer.Deserialize<RunStatistics>(Statistics ?? "{}")!, Texts(Notes ?? "[]")),
         (int)Samples);
 }

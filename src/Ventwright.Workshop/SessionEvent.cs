@@ -41,6 +41,9 @@ public enum SessionEventKind
 
     /// <summary>The track of a servo's feedback or of a potentiometer was read from end to end.</summary>
     Sweep,
+
+    /// <summary>A slow drive was begun; the readings that answer its turns say so.</summary>
+    SlowDrive,
 }
 
 /// <summary>One entry of a bench session's record. Entries are never deleted; an undone one stays, marked.</summary>

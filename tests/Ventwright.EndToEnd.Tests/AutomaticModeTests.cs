@@ -104,6 +104,35 @@ public sealed class AutomaticModeTests
     }
 
     [Fact]
+    public void The_slow_car_of_a_session_goes_on_where_it_was_left()
+    {
+        string folder = Directory.CreateTempSubdirectory("ventwright-slow-").FullName, store = Path.Combine(folder, "store.db");
+        try
+        {
+            string id = Running.Run("bench", "new", Running.Automatic, "--store", store, "--json").Json().GetProperty("id").GetString()!;
+            string[] go = ["slow-car", "--session", id, "--store", store];
+            string cold = string.Join('\n', "0.02 V", "0.02 V", "11.9 V", "11.9 V", "clicks", "");
+            Assert.Contains("Turn 3", Running.RunTyping(cold + cold, go).Out, StringComparison.Ordinal);
+            Answer back = Running.RunTyping("back\n" + cold, go);
+            Assert.Equal(1, back.Code);
+            Assert.StartsWith("Turn 3", back.Out[back.Out.IndexOf("Turn", StringComparison.Ordinal)..], StringComparison.Ordinal);
+            Assert.Contains("Turn 2", back.Out, StringComparison.Ordinal);
+            JsonElement kept = Running.Run("bench", "list", "--store", store, "--json").Json().GetProperty("sessions")[0];
+            Assert.Equal(1 + (3 * 5), kept.GetProperty("entries").GetInt32());
+            Assert.Equal(10, Running.Run("bench", "export", id, "--store", store).Out.Split('\n', StringSplitOptions.RemoveEmptyEntries).Length);
+
+            foreach (string[] wrong in (string[][])[["slow-car"], [.. go, "--simulate"], [.. go, "--scenario", "mild-day"], ["slow-car", Running.Automatic, .. go[1..]], ["slow-car", Running.Automatic, "--begin"]])
+                Assert.Equal(2, Running.Run(wrong).Code);
+            Answer anew = Running.Run([.. go, "--begin", "--scenario", "mild-day"]);
+            Assert.Contains("Turn 1", anew.Out, StringComparison.Ordinal);
+        }
+        finally
+        {
+            Directory.Delete(folder, true);
+        }
+    }
+
+    [Fact]
     public void The_step_test_says_what_to_set_and_what_must_happen_within_which_time()
     {
         Answer answer = Running.Run("steps", Running.Automatic, "--json");
@@ -123,6 +152,27 @@ public sealed class AutomaticModeTests
         Assert.Equal(0, answer.Code);
         Assert.Contains("cabin air", answer.Out, StringComparison.Ordinal);
         Assert.Contains("safe state", answer.Out, StringComparison.Ordinal);
+        Assert.Contains("It goes as with a sound unit.", answer.Out, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_run_with_the_car_is_held_against_a_sound_unit()
+    {
+        string rig = Path.Combine(Path.GetDirectoryName(Running.Automatic)!, "..", "rigs", "twin-blower-car.yaml");
+        string[] run = ["rig", "run", rig, Running.Automatic, "--virtual", "--set", "mode=auto", "--fault", "F5:blown", "--confirm", "--json"];
+        Answer bad = Running.Run([.. run, "--scenario", "pull-down", "--seconds", "32"]);
+        Assert.Equal(0, bad.Code);
+        JsonElement sound = bad.Json().GetProperty("sound");
+        Assert.False(sound.GetProperty("agrees").GetBoolean());
+        Assert.StartsWith("Compressor clutch, from 0.", sound.GetProperty("first").GetString(), StringComparison.Ordinal);
+        Assert.Equal("CL1", sound.GetProperty("deviations")[0].GetProperty("id").GetString());
+
+        Answer strict = Running.Run([.. run, "--scenario", "pull-down", "--seconds", "32", "--must-agree"]);
+        Assert.Equal(1, strict.Code);
+        Assert.False(strict.Json().GetProperty("fault").GetBoolean());
+        Answer held = Running.Run([.. run, "--hold", "RT1=30degC", "--seconds", "1"]);
+        Assert.Equal(JsonValueKind.Null, held.Json().GetProperty("sound").ValueKind);
+        Assert.Equal(2, Running.Run([.. run, "--hold", "RT1=30degC", "--seconds", "1", "--must-agree"]).Code);
     }
 
     [Fact]

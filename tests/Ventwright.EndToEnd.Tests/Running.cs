@@ -30,7 +30,10 @@ internal static class Running
         return first;
     });
 
-    private static Answer Run(string[] args, Func<StreamReader, string> read)
+    /// <summary>Runs it with some text on its standard input.</summary>
+    public static Answer RunTyping(string typed, params string[] args) => Run(args, output => output.ReadToEnd(), typed);
+
+    private static Answer Run(string[] args, Func<StreamReader, string> read, string typed = "")
     {
         var start = new ProcessStartInfo("dotnet", [Path.Combine(AppContext.BaseDirectory, "ventwright.dll"), .. args])
         {
@@ -40,6 +43,7 @@ internal static class Running
             UseShellExecute = false,
         };
         using Process process = Process.Start(start)!;
+        process.StandardInput.Write(typed);
         process.StandardInput.Close();
         Task<string> error = process.StandardError.ReadToEndAsync(TestContext.Current.CancellationToken);
         string output = read(process.StandardOutput);

@@ -70,6 +70,59 @@ public sealed class RigPageTests(Browsing browsing) : IClassFixture<Browsing>
     }
 
     [Fact]
+    public async Task The_wiring_is_checked_with_the_supply_on_and_a_run_is_held_against_a_sound_unit()
+    {
+        string id = browsing.NewSession(Automatic);
+        Device device = await DeviceAsync(820, 1180);
+        IPage page = device.Page;
+        await device.GoAsync(Address(id));
+        await page.Locator("#rig-fault").SelectOptionAsync(["F5:blown"]);
+        await page.Locator("#connect").ClickAsync();
+        await page.Locator("#check").ClickAsync();
+        await page.Locator("#confirm").WaitForAsync();
+        Assert.Equal(0, await page.Locator("#check-live").CountAsync());
+        await page.Locator("#confirm").ClickAsync();
+        await page.Locator("#live-offer summary").ClickAsync();
+        await page.Locator("#live-offer .caution", new() { HasText = "supply and pump go on at once" }).WaitForAsync();
+        await device.AssertAccessibleAsync("rig, live check offered");
+        await AssertTouchAsync(page);
+        await page.Locator("#check-live").ClickAsync();
+        await page.Locator("#live-said", new() { HasText = "confirm the wiring anew" }).WaitForAsync();
+        await page.Locator("#held").WaitForAsync();
+        Assert.Equal(0, await page.Locator("#start").CountAsync());
+
+        // The own scenario: what is wrong is told with its line, and nothing starts.
+        await page.Locator("#check").ClickAsync();
+        await page.Locator("#confirm").ClickAsync();
+        await page.Locator("#scenario").SelectOptionAsync(["scenario"]);
+        string text = await page.Locator("#own-scenario").InputValueAsync();
+        foreach ((string bad, string told) in new[] { (text.Replace("start:", "begin:", StringComparison.Ordinal), "scenario:"), (Script, "cannot be used"), ("", "cannot be used") })
+        {
+            await page.Locator("#own-scenario").FillAsync(bad);
+            await page.Locator("#start").ClickAsync();
+            await page.Locator("section[aria-labelledby=step-run] .problem", new() { HasText = told }).WaitForAsync();
+        }
+
+        await page.Locator("#scenario").SelectOptionAsync(["pull-down"]);
+        await page.Locator("#times").SelectOptionAsync(["10"]);
+        await page.Locator("#minutes").FillAsync("0.25");
+        await page.Locator("#start").ClickAsync();
+        await page.Locator("#run-state").WaitForAsync();
+        await page.Locator("#verdict", new() { HasText = "Compressor clutch" }).WaitForAsync();
+        await page.Locator("#outcome").WaitForAsync();
+        ILocator look = page.Locator("section[aria-labelledby^=run-]");
+        await look.Locator("#verdict", new() { HasText = "off where a sound unit has on" }).WaitForAsync();
+        await look.Locator("#against-plots path.dashed").First.WaitForAsync();
+        await device.AssertAccessibleAsync("rig, against a sound unit");
+        await AssertTouchAsync(page);
+        await page.Locator("#disconnect").ClickAsync();
+        await page.Locator("#connect").WaitForAsync();
+        Assert.NotEqual("run", await page.TitleAsync());
+        Assert.Empty(device.Errors);
+        Assert.Empty(device.Strays);
+    }
+
+    [Fact]
     public async Task A_real_line_is_energised_only_after_the_confirmation_and_stopped_from_another_device()
     {
         await using var supply = new SupplyOnALine();

@@ -1,5 +1,35 @@
 namespace Ventwright.Bench.Car;
 
+/// <summary>What counts as a difference between two drives: smaller ones, shorter ones, and the same thing a little sooner or later are passed over.</summary>
+/// <param name="Kelvin">Least difference of a temperature, K.</param>
+/// <param name="Share">Least difference of a position or a speed.</param>
+/// <param name="Seconds">How long it has to last, s.</param>
+/// <param name="LateShare">By what share of the time since the start the same thing may come sooner or later.</param>
+/// <param name="MostLate">By how much at most, s.</param>
+public sealed record DriveTolerance(double Kelvin, double Share, double Seconds, double LateShare, double MostLate)
+{
+    /// <summary>Between two simulated units: a kelvin, a twentieth of a travel or speed. A servo that is a moment late or a contact that clicks a second later is not yet a difference.</summary>
+    public static DriveTolerance Simulated { get; } = new(1, 0.05, 5, 0, 0);
+
+    /// <summary>
+    /// Between a unit that is measured and the nominal one: parts lie within their tolerances, servos travel at their own speed, and a threshold that is a kelvin off is passed the later the slower
+    /// the cabin changes (common practice, no source).
+    /// </summary>
+    public static DriveTolerance Measured { get; } = new(2, 0.1, 15, 0.25, 120);
+
+    /// <summary>How much sooner or later the same thing may come, s.</summary>
+    /// <param name="seconds">Time since the start, s.</param>
+    public double Late(double seconds) => Math.Min(LateShare * seconds, MostLate);
+
+    /// <summary>Least difference of a series.</summary>
+    public double Least(SeriesGroup group) => group switch
+    {
+        SeriesGroup.Temperatures => Kelvin,
+        SeriesGroup.Contacts => 0.5,
+        _ => Share,
+    };
+}
+
 /// <summary>Where one drive leaves another.</summary>
 /// <param name="Series">What differs, as it went in the second drive.</param>
 /// <param name="Seconds">When it first did, s.</param>
@@ -11,45 +41,45 @@ public sealed record Deviation(Series Series, double Seconds, double Sound, doub
     /// <summary>Deviations of a drive from another in the order in which they begin.</summary>
     /// <param name="sound">The drive to compare with.</param>
     /// <param name="suspect">The drive in question, kept at the same times.</param>
-    public static IReadOnlyList<Deviation> Between(DriveRecord sound, DriveRecord suspect)
+    /// <param name="tolerance">What counts; that between simulated units unless told.</param>
+    public static IReadOnlyList<Deviation> Between(DriveRecord sound, DriveRecord suspect, DriveTolerance? tolerance = null)
     {
         var found = new List<Deviation>();
         foreach (Series other in suspect.Series.Where(s => s.Group != SeriesGroup.Signals))
         {
             if (sound.Find(other.Group, other.Id) is not { } one) continue;
-            if (First(one, other, suspect.Seconds) is { } deviation) found.Add(deviation);
+            if (First(one, other, suspect.Seconds, tolerance ?? DriveTolerance.Simulated) is { } deviation) found.Add(deviation);
         }
 
         return [.. found.OrderBy(d => d.Seconds).ThenBy(d => d.Series.Group)];
     }
 
-    /// <summary>What a person would call a difference: a kelvin, a twentieth of a travel or speed, a contact.</summary>
-    private static double Least(SeriesGroup group) => group switch
+    private static Deviation? First(Series one, Series other, double[] seconds, DriveTolerance tolerance)
     {
-        SeriesGroup.Temperatures => 1,
-        SeriesGroup.Contacts => 0.5,
-        _ => 0.05,
-    };
-
-    private static Deviation? First(Series one, Series other, double[] seconds)
-    {
-        double least = Least(other.Group), longEnough = 5, since = double.NaN, largest = 0;
-        int first = -1;
-        for (int i = 0; i < Math.Min(one.Values.Length, other.Values.Length); i++)
+        double since = double.NaN, largest = 0, least = tolerance.Least(other.Group);
+        int first = -1, count = Math.Min(one.Values.Length, other.Values.Length);
+        for (int i = 0; i < count && seconds[i] + tolerance.Late(seconds[i]) <= seconds[count - 1]; i++)
         {
-            double gap = Math.Abs(other.Values[i] - one.Values[i]);
-            if (!(gap > least))
+            if (!(Gap(one.Values.AsSpan(0, count), other.Values[i], seconds, i, tolerance.Late(seconds[i])) > least))
             {
                 since = double.NaN;
                 continue;
             }
 
             if (double.IsNaN(since)) since = seconds[i];
-            largest = Math.Max(largest, gap);
-            // A servo that is a moment late or a contact that clicks a second later is not yet a difference.
-            if (first < 0 && seconds[i] - since >= longEnough) first = Array.IndexOf(seconds, since);
+            largest = Math.Max(largest, Math.Abs(other.Values[i] - one.Values[i]));
+            if (first < 0 && seconds[i] - since >= tolerance.Seconds) first = Array.IndexOf(seconds, since);
         }
 
         return first < 0 ? null : new(other, seconds[first], one.Values[first], other.Values[first], largest);
+    }
+
+    /// <summary>How far a value lies outside all that the other drive had within some seconds of that moment; NaN where one of them has none.</summary>
+    private static double Gap(ReadOnlySpan<double> values, double value, double[] seconds, int at, double late)
+    {
+        double low = double.PositiveInfinity, high = double.NegativeInfinity;
+        for (int i = at; i >= 0 && seconds[i] >= seconds[at] - late; i--) (low, high) = (Math.Min(low, values[i]), Math.Max(high, values[i]));
+        for (int i = at + 1; i < values.Length && seconds[i] <= seconds[at] + late; i++) (low, high) = (Math.Min(low, values[i]), Math.Max(high, values[i]));
+        return Math.Max(low - value, value - high);
     }
 }

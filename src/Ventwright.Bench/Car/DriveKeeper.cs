@@ -16,12 +16,22 @@ internal sealed class DriveKeeper
     private readonly List<int> _servos = [];
     private readonly int _setPoint;
 
-    public DriveKeeper(UnitModel model, UnitRun run, BenchCar car, Scenario scenario)
+    /// <summary>Begins to keep.</summary>
+    /// <param name="model">The unit.</param>
+    /// <param name="run">The unit as it runs.</param>
+    /// <param name="car">The car round it.</param>
+    /// <param name="scenario">What the world does.</param>
+    /// <param name="parts">Parts that are kept, with neither single vents nor signals of the module; everything where it is left out.</param>
+    public DriveKeeper(UnitModel model, UnitRun run, BenchCar car, Scenario scenario, IReadOnlyCollection<int>? parts = null)
     {
         (_run, _car, _scenario, _setPoint) = (run, car, scenario, model.Module?.SetPoint ?? -1);
-        Temperatures(model);
-        for (int i = 0; i < model.Parts.Length; i++) Part(model, i);
-        Signals(model);
+        Temperatures(model, parts is null);
+        for (int i = 0; i < model.Parts.Length; i++)
+        {
+            if (parts?.Contains(i) != false) Part(model, i);
+        }
+
+        if (parts is null) Signals(model);
     }
 
     /// <summary>Keeps the present moment.</summary>
@@ -44,7 +54,7 @@ internal sealed class DriveKeeper
 
     private void Add(string id, string name, SeriesGroup group, Dimension dimension, Func<Weather, double> look) => _series.Add((id, name, group, dimension, look, []));
 
-    private void Temperatures(UnitModel model)
+    private void Temperatures(UnitModel model, bool isWhole)
     {
         Add("cabin", "Cabin", SeriesGroup.Temperatures, Dimension.Temperature, _ => _car.State.Air);
         Add("trim", "Trim and seats", SeriesGroup.Temperatures, Dimension.Temperature, _ => _car.State.Trim);
@@ -52,6 +62,7 @@ internal sealed class DriveKeeper
         Add("blown", "Air out of the vents, mixed", SeriesGroup.Temperatures, Dimension.Temperature, _ => _car.Heat.BlownKgPerS > 1e-3 ? _car.Heat.BlownK : double.NaN);
         Add("evaporator", "Evaporator", SeriesGroup.Temperatures, Dimension.Temperature, _ => _car.State.Evaporator);
         Add("coolant", "Coolant", SeriesGroup.Temperatures, Dimension.Temperature, _ => _car.State.Coolant);
+        if (!isWhole) return;
         foreach ((string name, int branch) in model.Vents)
             Add(model.Parts[model.Air[branch].Part].Id, name, SeriesGroup.Temperatures, Dimension.Temperature, _ => _run.AirFlow[branch] > 1e-4 ? _car.VentK(branch, _run.AirFlow[branch]) : double.NaN);
     }

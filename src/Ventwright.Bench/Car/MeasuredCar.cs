@@ -19,7 +19,9 @@ public sealed class MeasuredCar
     private readonly (SlowLook Look, string Key, FeedbackTable? Feedback)[] _looks;
     private readonly CarLoop _loop;
     private readonly double[] _airFlow;
+    private readonly DriveKeeper _keeper;
     private Moment _moment;
+    private double _imbalanceW;
 
     /// <summary>Puts the car round the unit.</summary>
     /// <param name="simulator">The unit.</param>
@@ -38,6 +40,7 @@ public sealed class MeasuredCar
         var car = new BenchCar(_model, body, BenchCar.Standing(scenario.CabinK, scenario.TrimK, scenario.CoolantK, _moment.Weather));
         _loop = new(simulator, car, panel, _moment.Weather, []);
         _airFlow = new double[_model.Air.Length];
+        _keeper = new(_model, _loop.Run, car, scenario, [.. _looks.Select(l => l.Look.Part)]);
     }
 
     /// <summary>What there is to measure of a unit for a car round it: volts of each servo's feedback, volts over each blower, volts at each clutch coil.</summary>
@@ -78,15 +81,31 @@ public sealed class MeasuredCar
         {
             if (!values.TryGetValue(key, out double value) || !double.IsFinite(value)) continue;
             string id = _model.Parts[look.Part].Id;
-            if (look.What.Kind == ObservableKind.Sound) clutch = (clutch ?? true) && Math.Abs(value) > ClutchLeast(look);
+            if (look.What.Kind == ObservableKind.Sound)
+            {
+                bool isIn = Math.Abs(value) > ClutchLeast(look);
+                clutch = (clutch ?? true) && isIn;
+                held.Add(($"stand-in {id}", isIn ? "1" : "0"));
+            }
             else held.Add(($"stand-in {id}", Number(feedback?.Position(value) ?? Speed(look, value))));
         }
 
         _loop.Run.Set(Make(held));
-        for (double left = seconds; left > 1e-9; left -= CarStep) _loop.Step(Math.Min(CarStep, left), _moment.Weather, clutch);
+        for (double left = seconds; left > 1e-9; left -= CarStep)
+        {
+            _loop.Step(Math.Min(CarStep, left), _moment.Weather, clutch);
+            _imbalanceW = Math.Max(_imbalanceW, Math.Abs(_loop.Car.ImbalanceW));
+        }
+
         _loop.Run.AirFlow.CopyTo(_airFlow);
         Seconds += seconds;
     }
+
+    /// <summary>Keeps the present moment for the record.</summary>
+    public void Keep() => _keeper.Keep(Seconds, _moment.Weather);
+
+    /// <summary>The drive as far as it was kept: the temperatures of the car, and of the unit what is measured.</summary>
+    public DriveRecord Record() => _keeper.Record([], _loop.Run.Sound, _imbalanceW, _loop.Unmoved);
 
     private Setting Make(IEnumerable<(string, string)> held) =>
         Setting.TryMake(_model, [.. Scenario.Panel(_model, _moment), .. _hands, .. held], out string? problem) ?? throw new ArgumentException(problem);

@@ -25,6 +25,18 @@ public static class ScenarioFile
         return root is null ? null : Read(shipped ? nameOrPath : Path.GetFileNameWithoutExtension(nameOrPath), root, problems);
     }
 
+    /// <summary>A scenario from its text.</summary>
+    /// <param name="name">Stands for the file's name in problems, and is the scenario's key.</param>
+    /// <param name="text">The YAML.</param>
+    /// <param name="problems">Takes what is wrong.</param>
+    public static Scenario? Parse(string name, string text, ProblemList problems) => SheetText.Read(name, text, problems) is { } root ? Read(name, root, problems) : null;
+
+    /// <summary>A car from its text.</summary>
+    /// <param name="name">Stands for the file's name in problems.</param>
+    /// <param name="text">The YAML.</param>
+    /// <param name="problems">Takes what is wrong.</param>
+    public static CarBody? ParseCar(string name, string text, ProblemList problems) => SheetText.Read(name, text, problems) is { } root ? CarFile.Read(root, problems) : null;
+
     /// <summary>A car from a file, or the one that comes with the program.</summary>
     /// <param name="path">Path of a YAML file, or null.</param>
     /// <param name="problems">Takes what is wrong.</param>
@@ -33,6 +45,13 @@ public static class ScenarioFile
         SheetMap? root = path is null ? SheetText.Read("car", Text("car.yaml"), problems) : SheetText.ReadFile(path, problems);
         return root is null ? null : CarFile.Read(root, problems);
     }
+
+    /// <summary>The text of a scenario that comes with the program, to begin an own one with.</summary>
+    /// <param name="key">Its short name.</param>
+    public static string TextOf(string key) => Text($"scenario-{key}.yaml");
+
+    /// <summary>The text of the car that comes with the program.</summary>
+    public static string CarText => Text("car.yaml");
 
     private static Scenario? Read(string key, SheetMap root, ProblemList problems)
     {

@@ -21,6 +21,26 @@ public sealed record SlowTurn(int Number, double Seconds, CarState Car, IReadOnl
 /// <param name="Outside">Per look, whether it lies outside what a sound unit shows.</param>
 public sealed record SlowAnswer(SlowTurn Turn, IReadOnlyList<Shown> Seen, IReadOnlyList<bool> Outside);
 
+/// <summary>A slow drive as far as it came. It never changes.</summary>
+/// <param name="Looks">What is reported in each turn.</param>
+/// <param name="Answers">Turns that were answered.</param>
+public sealed record SlowTrack(IReadOnlyList<SlowLook> Looks, IReadOnlyList<SlowAnswer> Answers)
+{
+    /// <summary>What was outside first: the turn and the look, or null.</summary>
+    public (SlowAnswer Answer, SlowLook Look)? FirstOutside()
+    {
+        foreach (SlowAnswer answer in Answers)
+        {
+            for (int i = 0; i < Looks.Count; i++)
+            {
+                if (answer.Outside[i]) return (answer, Looks[i]);
+            }
+        }
+
+        return null;
+    }
+}
+
 /// <summary>
 /// The bench car for people with a resistance box: the program holds car time, tells the next resistances, the person reports what servos, blowers and
 /// clutch do, and the car moves on. After some twenty turns the drive is closed round the real module. Not thread-safe.
@@ -63,11 +83,15 @@ public sealed class SlowCar
     /// <summary>What is reported in each turn.</summary>
     public IReadOnlyList<SlowLook> Looks => _looks.All;
 
+    /// <summary>What is reported in each turn of a drive of a unit.</summary>
+    /// <param name="simulator">The unit.</param>
+    public static IReadOnlyList<SlowLook> LooksOf(Simulator simulator) => new SlowLooks(simulator).All;
+
     /// <summary>The turn that waits for an answer, or null when the drive is over.</summary>
     public SlowTurn? Turn { get; private set; }
 
-    /// <summary>Turns that were answered.</summary>
-    public IReadOnlyList<SlowAnswer> Answers => _answers;
+    /// <summary>The drive as far as it came.</summary>
+    public SlowTrack Track => new(Looks, [.. _answers]);
 
     /// <summary>Takes what was seen and moves the car on to the next turn.</summary>
     /// <param name="seen">What was seen, in the order of <see cref="Looks"/>: SI numbers or words.</param>
@@ -93,24 +117,10 @@ public sealed class SlowCar
     }
 
     /// <summary>Drives a whole scenario with a unit that is simulated.</summary>
-    public SlowCar Simulate(IReadOnlyList<Fault> faults)
+    public SlowTrack Simulate(IReadOnlyList<Fault> faults)
     {
         while (Turn is not null) Answer(Simulated(faults));
-        return this;
-    }
-
-    /// <summary>What was outside first: the turn and the look, or null.</summary>
-    public (SlowAnswer Answer, SlowLook Look)? FirstOutside()
-    {
-        foreach (SlowAnswer answer in _answers)
-        {
-            for (int i = 0; i < Looks.Count; i++)
-            {
-                if (answer.Outside[i]) return (answer, Looks[i]);
-            }
-        }
-
-        return null;
+        return Track;
     }
 
     private static bool IsOutside(Band band, Shown seen)

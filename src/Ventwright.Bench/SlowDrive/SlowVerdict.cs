@@ -13,7 +13,7 @@ public sealed record SlowVerdict(bool Regulates, double CabinK, double SoundCabi
     /// <summary>Judges a drive against the same drive with a sound unit.</summary>
     /// <param name="drive">The drive, at its end or as far as it came.</param>
     /// <param name="sound">The same drive with a sound unit.</param>
-    public static SlowVerdict Of(SlowCar drive, SlowCar sound)
+    public static SlowVerdict Of(SlowTrack drive, SlowTrack sound)
     {
         if (drive.Answers.Count == 0) return new(false, double.NaN, double.NaN, null, 0);
         SlowTurn last = drive.Answers[^1].Turn, same = sound.Answers[Math.Min(drive.Answers.Count, sound.Answers.Count) - 1].Turn;
@@ -25,7 +25,7 @@ public sealed record SlowVerdict(bool Regulates, double CabinK, double SoundCabi
         return new(answered && Math.Abs(last.Car.Air - same.Car.Air) < Near, last.Car.Air, same.Car.Air, first, outside);
     }
 
-    private static double Range(SlowCar drive, int look)
+    private static double Range(SlowTrack drive, int look)
     {
         double[] seen = [.. drive.Answers.Select(a => a.Seen[look].Word is { } word ? (word == "clicks" ? 1 : 0) : a.Seen[look].Value).Where(double.IsFinite)];
         return seen.Length == 0 ? 0 : seen.Max() - seen.Min();

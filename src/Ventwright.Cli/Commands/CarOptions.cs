@@ -2,6 +2,7 @@ using System.CommandLine;
 using Ventwright.Bench.Car;
 using Ventwright.Model.Sheet.Text;
 using Ventwright.Physics.Car;
+using Ventwright.Workshop.Automatic;
 
 namespace Ventwright.Cli.Commands;
 
@@ -25,6 +26,18 @@ internal sealed class CarOptions
     /// <summary>The scenario, or null where none was asked for.</summary>
     /// <exception cref="BadInputException">It cannot be used; the message tells each problem.</exception>
     public Scenario? Scenario(ParseResult parsed) => parsed.GetValue(_scenario) is { } name ? Read(p => ScenarioFile.Load(name, p), "the scenario") : null;
+
+    /// <summary>Whether a scenario or a car was named, rather than left to what is usual.</summary>
+    public bool IsTold(ParseResult parsed) => parsed.GetResult(_scenario) is { Implicit: false } || parsed.GetResult(_car) is { Implicit: false };
+
+    /// <summary>Scenario and car as they are kept.</summary>
+    /// <exception cref="BadInputException">One of them cannot be used; the message tells each problem.</exception>
+    public WorldText Text(ParseResult parsed)
+    {
+        string name = parsed.GetValue(_scenario)!;
+        (Scenario world, _) = (Scenario(parsed)!, Car(parsed));
+        return new(world.Key, ScenarioFile.Shipped.Contains(name, StringComparer.Ordinal) ? null : File.ReadAllText(name), parsed.GetValue(_car) is { } path ? File.ReadAllText(path) : null);
+    }
 
     /// <summary>The car.</summary>
     /// <exception cref="BadInputException">Its file cannot be used; the message tells each problem.</exception>

@@ -6,6 +6,7 @@ using Ventwright.Model.Kernel;
 using Ventwright.Physics.Car;
 using Ventwright.Quantities;
 using Ventwright.Simulation;
+using Ventwright.Workshop.Automatic;
 
 namespace Ventwright.Cli.Commands;
 
@@ -71,8 +72,7 @@ internal static class DriveCommand
             Screen.Line();
             IReadOnlyList<Deviation> deviations = Deviation.Between(sound, drive);
             if (deviations.Count == 0) Screen.Line("Nothing differs from a sound unit that a person would notice.");
-            else Screen.Table(["from min", "what differs", "sound", "here", "at most by"], deviations.Select(d => (string[])
-                [(d.Seconds / 60).ToString("0.0", CultureInfo.InvariantCulture), $"{d.Series.Id} {d.Series.Name}", Text(d.Series, d.Sound, units), Text(d.Series, d.Suspect, units), d.Series.Group == SeriesGroup.Contacts ? "" : Text(d.Series, d.Largest, units, true)]));
+            else DriveView.Deviations(deviations, "here", units);
         }
 
         if (drive.Unmoved.Count > 0) Screen.Line($"Left as the sheet has them, since the car does not know them: {string.Join(", ", drive.Unmoved)}.");
@@ -88,11 +88,7 @@ internal static class DriveCommand
 
     private static bool Moves(Series series) => series.Values.Max() - series.Values.Min() > 1e-3 || series.Group == SeriesGroup.Temperatures;
 
-    private static string Cell(Series series, int at, UnitSystem units) => Text(series, series.Values[at], units);
-
-    private static string Text(Series series, double value, UnitSystem units, bool difference = false) => !double.IsFinite(value) ? "-"
-        : series.Group == SeriesGroup.Temperatures ? QuantityText.Format(value, difference ? Dimension.TemperatureDifference : Dimension.Temperature, units)
-        : series.Group == SeriesGroup.Contacts ? (value > 0.5 ? "on" : "off") : value.ToString("0.00", CultureInfo.InvariantCulture);
+    private static string Cell(Series series, int at, UnitSystem units) => DriveWords.Of(series, series.Values[at], units);
 
     private static void WriteCsv(string path, DriveRecord drive, UnitSystem units)
     {
@@ -119,7 +115,7 @@ internal static class DriveCommand
         ImbalanceW = Json.Number(drive.WorstImbalanceW),
         Comfort = ComfortJson(drive.Comfort),
         SoundUnit = sound is null ? null : ComfortJson(sound.Comfort),
-        Deviations = sound is null ? null : Deviation.Between(sound, drive).Select(d => new { d.Series.Id, Group = d.Series.Group.ToString().ToLowerInvariant(), d.Seconds, Sound = Json.Number(d.Sound), Here = Json.Number(d.Suspect) }),
+        Deviations = sound is null ? null : DriveView.Json(Deviation.Between(sound, drive)),
         drive.Seconds,
         Series = drive.Series.Select(s => new
         {

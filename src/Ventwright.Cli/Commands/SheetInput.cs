@@ -14,8 +14,11 @@ internal sealed class SheetInput
     private readonly Option<bool> _us = new("--us") { Description = "US units: degF, inHg, cfm." };
 
     /// <summary>Adds them to a command.</summary>
-    public SheetInput(Command command)
+    /// <param name="command">The command.</param>
+    /// <param name="isOptional">Whether the sheet may be left out.</param>
+    public SheetInput(Command command, bool isOptional = false)
     {
+        if (isOptional) _sheet.Arity = ArgumentArity.ZeroOrOne;
         command.Arguments.Add(_sheet);
         command.Options.Add(_json);
         command.Options.Add(_us);
@@ -23,6 +26,9 @@ internal sealed class SheetInput
 
     /// <summary>The path of the sheet.</summary>
     public string Path(ParseResult parsed) => parsed.GetRequiredValue(_sheet);
+
+    /// <summary>Whether a sheet was named.</summary>
+    public bool IsTold(ParseResult parsed) => parsed.GetValue(_sheet) is not null;
 
     /// <summary>Whether the answer is JSON.</summary>
     public bool AsJson(ParseResult parsed) => parsed.GetValue(_json);

@@ -71,7 +71,7 @@ internal static class RigView
     }
 
     /// <summary>How a run went, as JSON.</summary>
-    public static object Json(RunReport report, RigBench rig, RunSample? last)
+    public static object Json(RunReport report, RigBench rig, RunSample? last, object? sound)
     {
         RunStatistics s = report.Statistics;
         return new
@@ -93,6 +93,7 @@ internal static class RigView
             },
             report.Notes,
             Last = last is null ? null : rig.Definition.Inputs.Select(i => new { Channel = i.Name, Unit = QuantityText.Unit(i.Kind.Dimension(), UnitSystem.Metric), Value = Number(i.Kind, last.Measured[i.Name]) }),
+            Sound = sound,
         };
     }
 

@@ -79,6 +79,39 @@ public sealed class RigDesk : IAsyncDisposable
         return Wiring!;
     }
 
+    /// <summary>Makes the wiring check with supply and pump on; everything is off again after it, and <see cref="Wiring"/> has to be made anew.</summary>
+    /// <param name="panel">How the controls stand, as name and text.</param>
+    /// <param name="rest">Time for the unit to come to rest.</param>
+    /// <exception cref="RigException">The check with everything off was not confirmed, or the rig has trouble.</exception>
+    /// <exception cref="OperationCanceledException">It was stopped in the middle.</exception>
+    public async Task<WiringReport> CheckLiveAsync(IReadOnlyList<(string Name, string Value)> panel, TimeSpan rest)
+    {
+        using var stopped = new CancellationTokenSource();
+        WiringReport? report = null;
+        int stops = 0;
+        void OnStop(SafeReport safe)
+        {
+            // The check's own end is a stop too; one before it is somebody's.
+            Interlocked.Increment(ref stops);
+            stopped.Cancel();
+        }
+
+        await InTurnAsync(async () =>
+        {
+            RigBench rig = Opened();
+            rig.Stopped += OnStop;
+            try
+            {
+                report = await new WiringCheck(rig).LiveAsync(panel, rest, stopped.Token);
+            }
+            finally
+            {
+                rig.Stopped -= OnStop;
+            }
+        });
+        return stops == 1 ? report! : throw new OperationCanceledException("the rig was stopped");
+    }
+
     /// <summary>The person has looked at <see cref="Wiring"/> and says that it is right.</summary>
     /// <param name="seen">The report that stood on the person's screen.</param>
     /// <exception cref="RigException">It is not the last one, or no rig is open.</exception>

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Ventwright.Workshop;
+using Ventwright.Workshop.Automatic;
 using Ventwright.Workshop.Sensors;
 
 namespace Ventwright.Web.Cards;
@@ -37,6 +38,7 @@ internal sealed record HistoryLine(string Title, string Detail, Fit Fit)
             SessionEventKind.Sheet => $"On version {WrittenEntries.Body<SheetBody>(entry).Version} of the sheet from here on",
             SessionEventKind.SensorPoint => SensorPoints.Title(session.Unit.Model, WrittenEntries.Body<SensorPointBody>(entry)),
             SessionEventKind.Sweep => Sweeps.Title(session.Unit.Model, WrittenEntries.Body<SweepBody>(entry)),
+            SessionEventKind.SlowDrive => DriveWords.Begun(WrittenEntries.Body<SlowDriveBody>(entry)),
             SessionEventKind.Skipped => $"Skipped {Check()}",
             _ => $"Cannot reach {Check()}",
         };

@@ -15,6 +15,7 @@ internal sealed record RigStanding(bool IsConnected, bool IsLive, bool IsAlarm, 
         return rig.Step switch
         {
             RigStep.Running => new(true, true, false, RigWords.Of(rig.State) + ".", $"{connected.Definition.Name} at {connected.UnitWords}: outputs are on.", page),
+            RigStep.Live => new(true, true, false, "Checking the wiring.", $"{connected.Definition.Name} at {connected.UnitWords}: supply and pump are on.", page),
             RigStep.Confirmed => new(true, true, false, "Ready.", "Outputs may be switched on.", page),
             _ => new(true, false, isAlarm, "Connected.", rig.LastStop?.ToString() ?? "", page),
         };

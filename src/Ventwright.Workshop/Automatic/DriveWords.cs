@@ -25,6 +25,13 @@ public static class DriveWords
     /// <summary>A difference of temperatures.</summary>
     public static string Kelvin(double kelvin, UnitSystem units) => QuantityText.Format(kelvin, Dimension.TemperatureDifference, units);
 
+    /// <summary>The beginning of a slow drive.</summary>
+    public static string Begun(SlowDriveBody body)
+    {
+        ArgumentNullException.ThrowIfNull(body);
+        return $"Slow car begun: {body.World.Title}";
+    }
+
     /// <summary>A time in minutes.</summary>
     public static string Minutes(double seconds) => (seconds / 60).ToString("0.0", CultureInfo.InvariantCulture) + " min";
 
@@ -37,6 +44,21 @@ public static class DriveWords
         ("Last third, swing", Kelvin(comfort.Swing, units)),
         ("Hunting: busiest servo turns round", comfort.Reversals is { } r ? r.ToString("0.0", CultureInfo.InvariantCulture) + " times a minute" : "-"),
     ];
+
+    /// <summary>A deviation in one sentence: what, from when, how, and by how much at most.</summary>
+    public static string Of(Deviation deviation, UnitSystem units)
+    {
+        ArgumentNullException.ThrowIfNull(deviation);
+        string most = Difference(deviation.Series, deviation.Largest, units);
+        return $"{deviation.Series.Name}, from {Minutes(deviation.Seconds)} of car time: {Of(deviation.Series, deviation.Suspect, units)} where a sound unit has {Of(deviation.Series, deviation.Sound, units)}{(most.Length == 0 ? "" : $"; at most {most} off")}.";
+    }
+
+    /// <summary>The verdict on a drive beside that of a sound unit.</summary>
+    public static string Verdict(DrivePair pair)
+    {
+        ArgumentNullException.ThrowIfNull(pair);
+        return pair.Deviations.Count == 0 ? "It goes as with a sound unit." : $"It leaves what a sound unit does, in {(pair.Deviations.Count == 1 ? "one thing" : $"{pair.Deviations.Count} things")}. First:";
+    }
 
     /// <summary>Heading of a group.</summary>
     public static string Title(SeriesGroup group) => group switch

@@ -5,11 +5,12 @@ using Ventwright.Physics.Car;
 
 namespace Ventwright.Workshop.Automatic;
 
-/// <summary>A drive of a sound unit and, when faults were named, the same drive with these.</summary>
+/// <summary>A drive of a sound unit and, when faults were named or a unit was measured, the same drive with these.</summary>
 /// <param name="Sound">The sound unit.</param>
-/// <param name="Suspect">With the faults; null without any.</param>
+/// <param name="Suspect">With the faults, or as it was measured; null without any.</param>
 /// <param name="Deviations">Where the second leaves the first, the earliest first.</param>
-public sealed record DrivePair(DriveRecord Sound, DriveRecord? Suspect, IReadOnlyList<Deviation> Deviations);
+/// <param name="Second">What the second is called beside the sound one.</param>
+public sealed record DrivePair(DriveRecord Sound, DriveRecord? Suspect, IReadOnlyList<Deviation> Deviations, string Second = "suspect");
 
 /// <summary>Drives in the background, with how far they are. Thread-safe.</summary>
 public sealed class DriveWork

@@ -4,6 +4,7 @@ using Ventwright.Rig.Definition;
 using Ventwright.Rig.Running;
 using Ventwright.Rig.Virtual;
 using Ventwright.Rig.Wiring;
+using Ventwright.Workshop.Automatic;
 
 namespace Ventwright.Workshop.Rigs;
 
@@ -21,6 +22,9 @@ public enum RigStep
 
     /// <summary>The wiring is confirmed: outputs may be set from now on.</summary>
     Confirmed,
+
+    /// <summary>The wiring is being checked with supply and pump on.</summary>
+    Live,
 
     /// <summary>A run is under way.</summary>
     Running,
@@ -48,7 +52,9 @@ public sealed class BenchRig : IAsyncDisposable
     private readonly SemaphoreSlim _turn = new(1, 1);
     private volatile ConnectedRig? _connected;
     private volatile RunTrack? _track;
+    private volatile RunAgainstSound? _against;
     private volatile RunSample? _latest;
+    private volatile bool _isLive;
     private VirtualUnit? _simulated;
     private Task _finishing = Task.CompletedTask;
 
@@ -69,6 +75,7 @@ public sealed class BenchRig : IAsyncDisposable
     /// <summary>How far the work is.</summary>
     public RigStep Step => _connected is null || _desk.Rig is not { } rig ? RigStep.NotConnected
         : _desk.Run is { State: not RunState.Stopped } ? RigStep.Running
+        : _isLive ? RigStep.Live
         : rig.HeldBy is null ? RigStep.Confirmed
         : _desk.Wiring is null ? RigStep.Found : RigStep.Checked;
 
@@ -77,6 +84,9 @@ public sealed class BenchRig : IAsyncDisposable
 
     /// <summary>The wiring check that waits for a confirmation or has it, or null.</summary>
     public WiringReport? Wiring => _desk.Wiring;
+
+    /// <summary>The last wiring check with the supply on, or null. It confirms nothing: every output is off again after it.</summary>
+    public WiringReport? LiveWiring { get; private set; }
 
     /// <summary>What the run is doing; stopped where there is none.</summary>
     public RunState State => _desk.Run?.State ?? RunState.Stopped;
@@ -89,6 +99,9 @@ public sealed class BenchRig : IAsyncDisposable
 
     /// <summary>The lines of the run, or null before its first round.</summary>
     public TrackShot? Shot => _track?.Shot();
+
+    /// <summary>The run beside that of a sound unit, as far as it is worked out; null where it is none with the car. Asked for now and then it stays up to date.</summary>
+    public DrivePair? Against => _against?.Pair;
 
     /// <summary>The last time that outputs were put into their safe state, also of a rig that is no longer connected; null before the first, and after a person cut the supply by hand.</summary>
     public SafeReport? LastStop { get; private set; }
@@ -118,7 +131,7 @@ public sealed class BenchRig : IAsyncDisposable
         (RigBench rig, VirtualUnit? simulated) = choice.Assemble(unit);
         rig.Stopped += report => LastStop = report;
         await _desk.OpenAsync(rig, CancellationToken.None);
-        (_simulated, _track, _latest, Report, LastRun, Trouble) = (simulated, null, null, null, null, null);
+        (_simulated, _track, _against, _latest, LiveWiring, Report, LastRun, Trouble) = (simulated, null, null, null, null, null, null, null);
         _connected = new(session, unit, choice, rig.Definition);
     });
 
@@ -145,6 +158,32 @@ public sealed class BenchRig : IAsyncDisposable
         }
     }
 
+    /// <summary>Makes the wiring check with supply and pump on, and puts everything back into its safe state: the wiring has to be confirmed anew after it.</summary>
+    /// <param name="panel">How the controls stand, by name and text.</param>
+    /// <exception cref="RefusedException">The check with everything off is not confirmed, a run is under way, the panel cannot stand so, or it was stopped in the middle.</exception>
+    public Task CheckLiveAsync(IReadOnlyList<(string Name, string Value)> panel) => InTurnAsync(async () =>
+    {
+        ConnectedRig rig = _connected ?? throw new RefusedException("no rig is connected");
+        if (Step != RigStep.Confirmed) throw new RefusedException("the supply goes on only after the wiring was checked with everything off and confirmed, and not while a run is under way");
+        SettingWords.Make(rig.Unit.Model, panel);
+        foreach ((string name, string value) in panel) _simulated?.Turn(name, value);
+        _isLive = true;
+        Announce();
+        try
+        {
+            LiveWiring = await _desk.CheckLiveAsync(panel, RigWords.LiveRest);
+        }
+        catch (OperationCanceledException e)
+        {
+            throw new RefusedException("the check with the supply on was stopped; nothing of it counts", e);
+        }
+        finally
+        {
+            _isLive = false;
+            Announce();
+        }
+    });
+
     /// <summary>Starts a run; it goes on without anybody's page.</summary>
     /// <param name="order">What is played.</param>
     /// <param name="by">Who starts it.</param>
@@ -155,14 +194,15 @@ public sealed class BenchRig : IAsyncDisposable
         ConnectedRig rig = _connected ?? throw new RefusedException("no rig is connected");
         if (Step == RigStep.Running) throw new RefusedException("a run is under way; stop it first");
         if (Step != RigStep.Confirmed) throw new RefusedException("nothing may be switched on before the wiring was checked and confirmed");
-        ISurroundings surroundings = order.Surroundings(rig.Definition, rig.Unit.Model, rig.Choice.IsSimulated);
+        RunDrive? drive = order.Drive(rig.Definition, rig.Unit.Model, rig.Choice.IsSimulated);
+        ISurroundings surroundings = order.Surroundings(rig.Definition, rig.Unit.Model, drive);
         RunOptions options = order.Options();
         await _finishing;
         foreach ((string name, string value) in order.Panel) _simulated?.Turn(name, value);
         var table = new RunTable(rig.Definition, rig.Unit.Model, order.Panel);
-        var keeper = new RunKeeper(_store, new(rig.Session.Record.Id, rig.Definition.Name, rig.UnitWords, order.Words(), TimeProvider.System.GetLocalNow(), by, []), table, Failed);
-        (_track, _latest, Report, LastRun, Trouble) = (null, null, null, null, null);
-        RigRun run = await _desk.StartAsync(surroundings, options with { Heard = sample => Hear(sample, table, keeper, rig) });
+        var keeper = new RunKeeper(_store, new(rig.Session.Record.Id, rig.Definition.Name, rig.UnitWords, order.Words(), TimeProvider.System.GetLocalNow(), by, [], drive), table, Failed);
+        (_track, _against, _latest, Report, LastRun, Trouble) = (null, null, null, null, null, null);
+        RigRun run = await _desk.StartAsync(surroundings, options with { Heard = sample => Hear(sample, table, keeper, rig, drive) });
         _finishing = FinishAsync(run, keeper);
     });
 
@@ -222,7 +262,7 @@ public sealed class BenchRig : IAsyncDisposable
         _turn.Dispose();
     }
 
-    private void Hear(RunSample sample, RunTable table, RunKeeper keeper, ConnectedRig rig)
+    private void Hear(RunSample sample, RunTable table, RunKeeper keeper, ConnectedRig rig, RunDrive? drive)
     {
         RunSample? before = _latest;
         _latest = sample;
@@ -233,6 +273,7 @@ public sealed class BenchRig : IAsyncDisposable
 
         IReadOnlyList<string> row = keeper.Take(sample);
         (_track ??= new(table.Heads, rig.Unit.Model)).Add(row);
+        if (drive is not null) (_against ??= new(rig.Unit.Simulator, drive, () => table.Heads)).Take(row);
     }
 
     private async Task FinishAsync(RigRun run, RunKeeper keeper)

@@ -10,7 +10,8 @@ namespace Ventwright.Workshop.Rigs;
 /// <param name="Started">When.</param>
 /// <param name="By">Who started it.</param>
 /// <param name="Heads">Heads of the columns of its samples (<see cref="RunTable"/>).</param>
-public sealed record RigRunStart(string Session, string Rig, string Unit, string What, DateTimeOffset Started, string By, IReadOnlyList<string> Heads);
+/// <param name="Drive">What the drive was about, so that a sound unit can make it too; null where it was none with the car, or was kept before this was.</param>
+public sealed record RigRunStart(string Session, string Rig, string Unit, string What, DateTimeOffset Started, string By, IReadOnlyList<string> Heads, RunDrive? Drive = null);
 
 /// <summary>How a run of a rig ended, as it is kept.</summary>
 /// <param name="Ended">When.</param>

@@ -9,6 +9,9 @@ namespace Ventwright.Workshop.Rigs;
 /// <summary>What a rig does, in words and in the units that the person wants.</summary>
 public static class RigWords
 {
+    /// <summary>Time for servos to travel from end to end before the table with the supply on is made.</summary>
+    public static TimeSpan LiveRest { get; } = TimeSpan.FromSeconds(15);
+
     /// <summary>A verdict of the wiring check: a sign and words, so that nothing hangs on a colour.</summary>
     public static (string Sign, string Words) Of(WiringVerdict verdict) => verdict switch
     {

@@ -13,8 +13,8 @@ public sealed record RunOrder
 {
     private const double SlowestHz = 0.1, FastestHz = 50, LongestMinutes = 240;
 
-    /// <summary>Key of a shipped scenario; empty where values are held.</summary>
-    public string Scenario { get; init; } = "";
+    /// <summary>What the world does, and to which car; null where values are held.</summary>
+    public WorldText? World { get; init; }
 
     /// <summary>Where values are held: outputs by name, and the value as written; an empty one is left as it is.</summary>
     public IReadOnlyDictionary<string, string> Held { get; init; } = new Dictionary<string, string>(StringComparer.Ordinal);
@@ -33,13 +33,13 @@ public sealed record RunOrder
 
     /// <summary>How the panel is to stand for a scenario: as the scenario has it, and as the session has it where the scenario does not say.</summary>
     /// <param name="session">The session.</param>
-    /// <param name="scenario">Key of a shipped scenario; empty for none.</param>
-    /// <exception cref="RefusedException">There is no such scenario.</exception>
-    public static IReadOnlyList<(string Name, string Value)> PanelFor(OpenSession session, string scenario)
+    /// <param name="world">The scenario; null for none.</param>
+    /// <exception cref="RefusedException">The scenario cannot be used.</exception>
+    public static IReadOnlyList<(string Name, string Value)> PanelFor(OpenSession session, WorldText? world)
     {
         ArgumentNullException.ThrowIfNull(session);
         UnitModel model = session.Unit.Model;
-        (string Name, string Value)[] told = scenario.Length == 0 ? [] : [.. Bench.Car.Scenario.Panel(model, DriveWork.World(scenario).Moments[0])];
+        (string Name, string Value)[] told = world is null ? [] : [.. Bench.Car.Scenario.Panel(model, world.World().Moments[0])];
         Setting stands = session.Stands;
         return [.. model.Controls.Select(c => (c.Name, told.Where(t => t.Name == c.Name).Select(t => t.Value).FirstOrDefault(SettingWords.Value(model, stands, c.Name))))];
     }
@@ -48,20 +48,27 @@ public sealed record RunOrder
     internal string Words()
     {
         string[] held = [.. Given.Select(h => $"{h.Key} at {h.Value}")];
-        return Scenario.Length == 0 ? held.Length == 0 ? "nothing moved" : $"held: {string.Join(", ", held)}" : DriveWork.World(Scenario).Name + (Times > 1 ? $", {Times} times as fast" : "");
+        return World is { } world ? world.World().Name + (Times > 1 ? $", {Times} times as fast" : "") : held.Length == 0 ? "nothing moved" : $"held: {string.Join(", ", held)}";
+    }
+
+    /// <summary>The drive that is ordered, or null where values are held.</summary>
+    /// <exception cref="RefusedException">Scenario, car or panel cannot be used.</exception>
+    internal RunDrive? Drive(RigDefinition rig, UnitModel model, bool isSimulated)
+    {
+        SettingWords.Make(model, Panel);
+        if (World is not { } world) return null;
+        (string, string)[] told = [.. Bench.Car.Scenario.Panel(model, world.World().Moments[0])];
+        return RunDrive.Of(rig, model, world, [.. Panel.Where(p => !told.Contains(p))], isSimulated);
     }
 
     /// <summary>The surroundings that are ordered.</summary>
     /// <exception cref="RefusedException">Something about the order cannot be.</exception>
     /// <exception cref="RigException">The rig lacks something that the order wants.</exception>
-    internal ISurroundings Surroundings(RigDefinition rig, UnitModel model, bool isSimulated)
+    internal ISurroundings Surroundings(RigDefinition rig, UnitModel model, RunDrive? drive)
     {
-        SettingWords.Make(model, Panel);
-        if (Scenario.Length == 0) return ScriptedSurroundings.Holding(rig, model, Given.Select(h => (h.Key, h.Value)));
-        if (Times > 1 && !isSimulated) throw new RefusedException("a real unit takes its own time: only a simulated one can be driven faster than the clock");
-        Bench.Car.Scenario world = DriveWork.World(Scenario);
-        (string, string)[] told = [.. Bench.Car.Scenario.Panel(model, world.Moments[0])];
-        CarSurroundings car = CarSurroundings.Of(rig, model, world, DriveWork.Car(), [.. Panel.Where(p => !told.Contains(p))]);
+        if (drive is null) return ScriptedSurroundings.Holding(rig, model, Given.Select(h => (h.Key, h.Value)));
+        if (Times > 1 && !drive.IsAtRest) throw new RefusedException("a real unit takes its own time: only a simulated one can be driven faster than the clock");
+        CarSurroundings car = drive.Surroundings(rig, model);
         return Times > 1 ? new HastenedSurroundings(car, Times) : car;
     }
 

@@ -119,25 +119,22 @@ public sealed class RunTrack
 
     private static double Number(string text) => double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double value) ? value : double.NaN;
 
-    /// <summary>A column that is worth a line: SI = value of nought + cell * step, through the sensor's curve where it is a stand-in.</summary>
-    private sealed record Column(int Index, string Name, string Short, TrackGroup Group, Dimension Dimension, double Nought, double Step, ThermistorCurve? Curve)
+    /// <summary>A column that is worth a line; through the sensor's curve where it is a stand-in.</summary>
+    private sealed record Column(RunColumn Cells, string Name, string Short, TrackGroup Group, Dimension Dimension, ThermistorCurve? Curve)
     {
         public static Column? Of(string head, int index, UnitModel model)
         {
-            int bracket = head.IndexOf('[', StringComparison.Ordinal);
-            if (bracket < 0) return null;
-            string name = head[..bracket].Trim(), unit = head[(bracket + 1)..].TrimEnd(']', ' ');
-            if (!QuantityText.TryParseAny("1 " + unit, out Quantity one, out _) || !QuantityText.TryParseAny("0 " + unit, out Quantity none, out _)) return null;
+            if (RunColumn.Of(head, index) is not { } cells) return null;
+            string name = cells.Name;
             const string standIn = "stand-in ";
             if (name.StartsWith(standIn, StringComparison.Ordinal))
             {
                 string part = name[standIn.Length..];
                 return ScriptedSurroundings.CurveOf(model, part) is { } curve
-                    ? new(index, SettingWords.PartName(model, part), SettingWords.PartName(model, part), TrackGroup.Given, Dimension.Temperature, none.Si, one.Si - none.Si, curve) : null;
+                    ? new(cells, SettingWords.PartName(model, part), SettingWords.PartName(model, part), TrackGroup.Given, Dimension.Temperature, curve) : null;
             }
 
-            bool isCheck = Observable.TryParse(name, out Observable check, out _);
-            TrackGroup? group = one.Dimension switch
+            TrackGroup? group = cells.Dimension switch
             {
                 Dimension.Volt => TrackGroup.Volts,
                 Dimension.Ampere => TrackGroup.Amps,
@@ -148,15 +145,14 @@ public sealed class RunTrack
                 Dimension.Temperature when !name.EndsWith(" plays", StringComparison.Ordinal) => TrackGroup.Warmth,
                 _ => null,
             };
-            string title = isCheck ? CheckTitles.Of(model, check) : char.ToUpperInvariant(name[0]) + name[1..];
-            string brief = !isCheck ? title : check.Second is null ? check.Target : $"{check.Target} to {check.Second}";
-            return group is { } of ? new(index, title, brief, of, one.Dimension, none.Si, one.Si - none.Si, null) : null;
+            string title = cells.Check is { } check ? CheckTitles.Of(model, check) : char.ToUpperInvariant(name[0]) + name[1..];
+            string brief = cells.Check is not { } at ? title : at.Second is null ? at.Target : $"{at.Target} to {at.Second}";
+            return group is { } of ? new(cells, title, brief, of, cells.Dimension, null) : null;
         }
 
         public double Value(IReadOnlyList<string> cells)
         {
-            double number = Index < cells.Count ? Number(cells[Index]) : double.NaN;
-            double si = Nought + (number * Step);
+            double si = Cells.Value(cells);
             return Curve is null ? si : si > 0 && si < OpenOhm ? Curve.Kelvin(si) : double.NaN;
         }
     }

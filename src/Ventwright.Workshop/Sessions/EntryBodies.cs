@@ -1,3 +1,5 @@
+using Ventwright.Workshop.Automatic;
+
 namespace Ventwright.Workshop;
 
 /// <summary>A reading as it is kept.</summary>
@@ -5,7 +7,20 @@ namespace Ventwright.Workshop;
 /// <param name="At">The check.</param>
 /// <param name="Got">What was read, as it was written.</param>
 /// <param name="Accuracy">Accuracy of the meter, as it was written; null for an ordinary one.</param>
-public sealed record ReadingBody(Dictionary<string, string> Set, string At, string Got, string? Accuracy = null);
+/// <param name="Turn">The turn of a slow drive that it answers, or null.</param>
+public sealed record ReadingBody(Dictionary<string, string> Set, string At, string Got, string? Accuracy = null, SlowTurnMark? Turn = null);
+
+/// <summary>A turn of a slow drive, as a reading that answers it names it.</summary>
+/// <param name="Drive">Number of the entry that began the drive.</param>
+/// <param name="Number">Number of the turn.</param>
+public sealed record SlowTurnMark(long Drive, int Number);
+
+/// <summary>A slow drive that was begun, as it is kept.</summary>
+/// <param name="World">What the world does, and to which car.</param>
+/// <param name="Hands">How the bench stood over the scenario's panel, by name and text.</param>
+/// <param name="Sheet">Id of the sheet in the workshop that the session was tied to then; null for the text that it was started with.</param>
+/// <param name="Version">Number of its version.</param>
+public sealed record SlowDriveBody(WorldText World, Dictionary<string, string> Hands, string? Sheet, int? Version);
 
 /// <summary>A repaired or swapped part as it is kept.</summary>
 /// <param name="Part">Id of the part.</param>

@@ -65,13 +65,14 @@ public sealed partial class OpenSession
     /// <param name="got">What was read.</param>
     /// <param name="by">Who entered it; the name of the computer's user unless told.</param>
     /// <param name="accuracy">Accuracy of the meter, such as <c>0.5 % + 2 mV</c>; null for an ordinary one.</param>
+    /// <param name="turn">The turn of a slow drive that it answers, or null.</param>
     /// <exception cref="RefusedException">Something about it cannot be; nothing was kept.</exception>
-    public SessionEvent Read(IEnumerable<(string Name, string Value)> set, string at, string got, string? by = null, string? accuracy = null)
+    public SessionEvent Read(IEnumerable<(string Name, string Value)> set, string at, string got, string? by = null, string? accuracy = null, SlowTurnMark? turn = null)
     {
         (string Name, string Value)[] words = [.. set];
         (Setting setting, Observable what, Outcome outcome) = WrittenEntries.Check(Unit.Model, words, at, got);
         if (accuracy is not null) WrittenEntries.Meter(new(), accuracy, what, outcome);
-        return Keep(SessionEventKind.Reading, new ReadingBody(Words(setting), what.ToString(), got.Trim(), accuracy?.Trim()), by);
+        return Keep(SessionEventKind.Reading, new ReadingBody(Words(setting), what.ToString(), got.Trim(), accuracy?.Trim(), turn), by);
     }
 
     /// <summary>Checks and keeps a symptom that names a check: what somebody noticed before the bench. The panel stays as it stands.</summary>

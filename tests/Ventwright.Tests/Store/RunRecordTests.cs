@@ -38,6 +38,18 @@ public class RunRecordTests : StoreFolder
     }
 
     [Fact]
+    public void What_a_drive_was_about_is_kept_with_its_run()
+    {
+        using var store = SqliteSessionStore.Open(DatabasePath);
+        var drive = new RunDrive(new("scenario", "scenario: 1 # 'own'", "car: 1"), new Dictionary<string, string> { ["mode"] = "auto" }, new Dictionary<string, double[]> { ["RT1"] = [0, 45e3] }, true);
+        long run = store.BeginRun(new(store.Create("One", "a.yaml", "sheet: 1", Noon).Id, "Rig", "unit", "what", Noon, "me", Heads, drive));
+        RunDrive kept = store.FindRun(run)!.Start.Drive!;
+        Assert.Equal((drive.World, true), (kept.World, kept.IsAtRest));
+        Assert.Equal(drive.Hands, kept.Hands);
+        Assert.Equal([0, 45e3], kept.Sensors["RT1"]);
+    }
+
+    [Fact]
     public void Runs_belong_to_their_session_and_the_latest_comes_first()
     {
         using var store = SqliteSessionStore.Open(DatabasePath);

@@ -1,8 +1,10 @@
+using Ventwright.Bench.Car;
 using Ventwright.Rig.Logs;
 using Ventwright.Rig.Running;
 using Ventwright.Store;
 using Ventwright.Tests.Store;
 using Ventwright.Workshop;
+using Ventwright.Workshop.Automatic;
 using Ventwright.Workshop.Rigs;
 
 namespace Ventwright.Tests.Workshop;
@@ -33,7 +35,7 @@ public sealed class BenchRigTests : StoreFolder
         OpenSession session = Start(store, Automatic);
         await using var rig = new BenchRig(store);
         await ReadyAsync(rig, session, Simulated(session));
-        await rig.StartAsync(new() { Rate = "20", Minutes = "0.11", Panel = RunOrder.PanelFor(session, ""), Held = new Dictionary<string, string> { ["sensor-RT1"] = "30 degC" } }, "Ann");
+        await rig.StartAsync(new() { Rate = "20", Minutes = "0.11", Panel = RunOrder.PanelFor(session, null), Held = new Dictionary<string, string> { ["sensor-RT1"] = "30 degC" } }, "Ann");
         RigRunRecord run = await EndedAsync(rig, store);
         Assert.Equal(("Ann", false), (run.Start.By, run.End!.IsFault));
         Assert.Contains("sensor-RT1 at 30 degC", run.Start.What, StringComparison.Ordinal);
@@ -69,6 +71,12 @@ public sealed class BenchRigTests : StoreFolder
         Assert.Equal(["Cabin air", "Asked for"], shot.Of(TrackGroup.Cabin).Select(l => l.Name));
         Assert.All(shot.Of(TrackGroup.Cabin), l => Assert.InRange(l.Values[^1], 280, 340));
 
+        // Kept, the run can be held against a sound unit's, which goes the same way, and stayed so while it went on.
+        DrivePair pair = RunAgainstSound.Of(run, store.Samples(run.Number), session.Unit)!;
+        Assert.Empty(pair.Deviations);
+        Assert.Equal(shot.Of(TrackGroup.Cabin)[0].Values[^1], pair.Suspect!.Find(SeriesGroup.Temperatures, "cabin")!.Values[^1], 1.0);
+        await UntilAsync(() => rig.Against is { Deviations.Count: 0 });
+
         await using var supply = new SupplyOnALine();
         await rig.DisconnectAsync();
         await ReadyAsync(rig, session, new("supply.yaml", supply.RigFile("battery"), false));
@@ -86,7 +94,7 @@ public sealed class BenchRigTests : StoreFolder
         await using var rig = new BenchRig(store);
         await rig.ConnectAsync(session, new("supply.yaml", supply.RigFile("battery"), false));
         Assert.Equal(RigStep.Found, rig.Step);
-        var order = new RunOrder { Panel = RunOrder.PanelFor(session, "") };
+        var order = new RunOrder { Panel = RunOrder.PanelFor(session, null) };
         await Assert.ThrowsAsync<RefusedException>(() => rig.StartAsync(order, "bench"));
         await rig.CheckAsync();
         Assert.Equal(RigStep.Checked, rig.Step);
@@ -109,6 +117,48 @@ public sealed class BenchRigTests : StoreFolder
     }
 
     [Fact]
+    public async Task The_wiring_is_checked_with_the_supply_on_only_after_it_was_confirmed_and_everything_is_off_after_it()
+    {
+        using SqliteSessionStore store = SqliteSessionStore.Open(DatabasePath);
+        OpenSession session = Start(store, Automatic);
+        await using var rig = new BenchRig(store);
+        await Assert.ThrowsAsync<RefusedException>(() => rig.CheckLiveAsync([]));
+        await rig.ConnectAsync(session, Simulated(session) with { Fault = "Y3:stuck-shut" });
+        await rig.CheckAsync();
+        await Assert.ThrowsAsync<RefusedException>(() => rig.CheckLiveAsync([]));
+        rig.Confirm(rig.Wiring!);
+        await Assert.ThrowsAsync<RefusedException>(() => rig.CheckLiveAsync([("mode", "sideways")]));
+        Assert.Equal(RigStep.Confirmed, rig.Step);
+        await rig.CheckLiveAsync([("mode", "screen")]);
+        Assert.Contains("act.screen", Assert.Single(rig.LiveWiring!.Rows, r => r.Verdict == Ventwright.Rig.Wiring.WiringVerdict.Off).WiredTo, StringComparison.Ordinal);
+        Assert.True(rig.LiveWiring.IsLive);
+        Assert.Equal(0, rig.Given["supply"]);
+        Assert.Equal(RigStep.Found, rig.Step);
+        await Assert.ThrowsAsync<RefusedException>(() => rig.StartAsync(Pull(session), "bench"));
+        await rig.DisconnectAsync();
+        Assert.Equal(RigStep.NotConnected, rig.Step);
+    }
+
+    [Fact]
+    public async Task A_check_with_the_supply_on_is_stopped_at_once_and_counts_for_nothing()
+    {
+        using SqliteSessionStore store = SqliteSessionStore.Open(DatabasePath);
+        OpenSession session = Start(store, Manual);
+        await using var supply = new SupplyOnALine();
+        await using var rig = new BenchRig(store);
+        await ReadyAsync(rig, session, new("supply.yaml", supply.RigFile("battery"), false));
+        Task check = rig.CheckLiveAsync([]);
+        await UntilAsync(() => supply.IsOn);
+        Assert.Equal(RigStep.Live, rig.Step);
+        await rig.StopAsync("the red button");
+        Assert.False(supply.IsOn);
+        Assert.Contains("stopped", (await Assert.ThrowsAsync<RefusedException>(() => check)).Message, StringComparison.Ordinal);
+        Assert.Null(rig.LiveWiring);
+        Assert.Equal(RigStep.Found, rig.Step);
+        Assert.False(supply.IsOn);
+    }
+
+    [Fact]
     public async Task A_device_that_is_lost_ends_the_run_with_a_clear_word_and_leaves_the_session_whole()
     {
         using SqliteSessionStore store = SqliteSessionStore.Open(DatabasePath);
@@ -117,7 +167,7 @@ public sealed class BenchRigTests : StoreFolder
         await using var supply = new SupplyOnALine();
         await using var rig = new BenchRig(store);
         await ReadyAsync(rig, session, new("supply.yaml", supply.RigFile("battery"), false));
-        await rig.StartAsync(new() { Rate = "20", Panel = RunOrder.PanelFor(session, "") }, "bench");
+        await rig.StartAsync(new() { Rate = "20", Panel = RunOrder.PanelFor(session, null) }, "bench");
         await UntilAsync(() => rig.Latest?.Seconds > 0.3);
         supply.Pull();
         RigRunRecord run = await EndedAsync(rig, store);
@@ -174,8 +224,8 @@ public sealed class BenchRigTests : StoreFolder
         await ReadyAsync(rig, session, Simulated(session));
         Assert.Contains("connected already", (await Assert.ThrowsAsync<RefusedException>(() => rig.ConnectAsync(other, Simulated(other)))).Message, StringComparison.Ordinal);
         RunOrder order = Pull(session);
-        foreach (RunOrder bad in (RunOrder[])[order with { Rate = "0" }, order with { Rate = "1e9" }, order with { Minutes = "-1" }, order with { Minutes = "NaN" }, order with { Scenario = "../../x" },
-            order with { Panel = [("mode", "sideways")] }, order with { Scenario = "", Held = new Dictionary<string, string> { ["sensor-RT1"] = "hot" } }])
+        foreach (RunOrder bad in (RunOrder[])[order with { Rate = "0" }, order with { Rate = "1e9" }, order with { Minutes = "-1" }, order with { Minutes = "NaN" }, order with { World = new("../../x") }, order with { World = new("scenario", "scenario: 1\nlength: ten") }, order with { World = new("pull-down", Car: "car: [") },
+            order with { Panel = [("mode", "sideways")] }, order with { World = null, Held = new Dictionary<string, string> { ["sensor-RT1"] = "hot" } }])
             await Assert.ThrowsAsync<RefusedException>(() => rig.StartAsync(bad, "bench"));
         Assert.Equal(RigStep.Confirmed, rig.Step);
         Assert.Empty(store.Runs(session.Record.Id));
@@ -234,7 +284,7 @@ public sealed class BenchRigTests : StoreFolder
         Assert.Throws<RefusedException>(() => ForeignLogMap.Guess("log.csv", ["", " "], 0, session.Unit.Model));
     }
 
-    private static RunOrder Pull(OpenSession session) => new() { Scenario = "pull-down", Panel = RunOrder.PanelFor(session, "pull-down") };
+    private static RunOrder Pull(OpenSession session) => new() { World = new("pull-down"), Panel = RunOrder.PanelFor(session, new("pull-down")) };
 
     private static RigChoice Simulated(OpenSession session) => new("simulated.yaml", SimulatedRig.TextFor(session.Unit.Simulator), true);
 

@@ -54,6 +54,9 @@ internal sealed class RigInput
     /// <summary>Path of the rig file.</summary>
     public string Path(ParseResult parsed) => parsed.GetRequiredValue(_rig);
 
+    /// <summary>The simulated unit that the rig is wired to, or null for a real one; there once <see cref="Bench"/> was called.</summary>
+    public VirtualUnit? Unit { get; private set; }
+
     /// <summary>How the panel stands, as name and text.</summary>
     public IReadOnlyList<(string Name, string Value)> Panel(ParseResult parsed) => [.. (parsed.GetValue(_set) ?? []).SelectMany(SettingText.Words)];
 
@@ -73,7 +76,7 @@ internal sealed class RigInput
         }
 
         Fault[] faults = [.. (parsed.GetValue(_fault) ?? []).Select(id => SettingOptions.FindFault(model, id))];
-        var unit = new VirtualUnit(new Simulator(model), faults);
+        VirtualUnit unit = Unit = new(new Simulator(model), faults);
         try
         {
             foreach ((string name, string value) in Panel(parsed)) unit.Turn(name, value);

@@ -1,13 +1,14 @@
 using System.CommandLine;
-using Ventwright.Bench.Car;
 using Ventwright.Cli.Output;
-using Ventwright.Physics.Car;
 using Ventwright.Quantities;
 using Ventwright.Rig;
 using Ventwright.Rig.Channels;
 using Ventwright.Rig.Definition;
 using Ventwright.Rig.Running;
+using Ventwright.Rig.Virtual;
+using Ventwright.Simulation;
 using Ventwright.Store;
+using Ventwright.Workshop.Automatic;
 using Ventwright.Workshop.Rigs;
 
 namespace Ventwright.Cli.Commands;
@@ -30,7 +31,8 @@ internal static class RigRunCommand
         var log = new Option<string?>("--log") { Description = "Writes all channels to a new CSV file." };
         var car = new CarOptions(command, "Puts the simulated car round the unit: ", usual: null);
         var kept = new RunToStore(command);
-        foreach (Option option in (Option[])[hold, script, seconds, rate, log]) command.Options.Add(option);
+        var agree = new Option<bool>("--must-agree") { Description = "Exit code 1 also when the run leaves that of a sound unit; with --scenario." };
+        foreach (Option option in (Option[])[hold, script, seconds, rate, log, agree]) command.Options.Add(option);
         command.SetAction(parsed => input.With(parsed, async (rig, cancel) =>
         {
             bool isJson = input.AsJson(parsed);
@@ -42,29 +44,47 @@ internal static class RigRunCommand
                 Panel = input.Panel(parsed),
             };
             string[] held = parsed.GetValue(hold) ?? [];
-            Scenario? world = car.Scenario(parsed);
-            ISurroundings surroundings = world is not null
-                ? Car(rig, world, car.Car(parsed), held, parsed.GetValue(script), input.Panel(parsed)) : Surroundings(rig, held, parsed.GetValue(script));
+            RunDrive? drive = Drive(parsed, rig, car, input.Panel(parsed));
+            if (drive is null && parsed.GetValue(agree)) throw new BadInputException("--must-agree is for a run with the simulated car; say --scenario too");
+            if (drive is not null && (held.Length > 0 || parsed.GetValue(script) is not null)) throw new BadInputException("--scenario sets the outputs itself; leave --hold and --script out");
+            ISurroundings surroundings = drive is not null ? drive.Surroundings(rig.Definition, rig.Model) : Surroundings(rig, held, parsed.GetValue(script));
             using SqliteSessionStore? store = kept.Open(parsed);
             if (!await RigWiringCommand.PassedAsync(rig, input.IsConfirmed(parsed), isJson, input.Units(parsed), cancel)) return ExitCodes.No;
+            RunAgainstSound? against = null;
+            if (drive is not null) (against, options) = Against(rig, drive, options);
+            if (drive is not null && input.Unit is { } unit) options = options with { Heard = options.Heard + (sample => Turn(unit, sample.Panel)) };
             RunKeeper? keeper = null;
-            if (store is not null) (keeper, options) = kept.Begin(parsed, store, rig, options, world?.Name ?? (parsed.GetValue(script) is { } path ? Path.GetFileName(path) : $"held: {string.Join(", ", held)}"));
+            if (store is not null) (keeper, options) = kept.Begin(parsed, store, rig, options, drive?.World.Title ?? (parsed.GetValue(script) is { } path ? Path.GetFileName(path) : $"held: {string.Join(", ", held)}"), drive);
             await using RigRun run = RigRun.Start(rig, surroundings, options);
             if (!isJson) Watch(rig, run, input.Units(parsed));
             _ = Task.Run(() => ListenAsync(rig, run), CancellationToken.None);
             RunReport report = await run.Completion;
             keeper?.End(report);
             if (keeper is not null && await keeper.Kept is > 0 and var number && !isJson) Screen.Line($"The run is kept as number {number} of the session.");
-            if (isJson) Json.Write(RigView.Json(report, rig, run.Latest));
+            DrivePair? pair = against is null ? null : await against.FinishAsync();
+            if (isJson) Json.Write(RigView.Json(report, rig, run.Latest, DriveView.Json(pair, input.Units(parsed))));
             else RigView.Report(report);
-            return report.IsFault ? ExitCodes.No : ExitCodes.Fine;
+            if (pair is not null && !isJson) DriveView.Verdict(pair, input.Units(parsed));
+            return report.IsFault || (parsed.GetValue(agree) && pair is not { Deviations.Count: 0 }) ? ExitCodes.No : ExitCodes.Fine;
         }));
         return command;
     }
 
-    private static CarSurroundings Car(RigBench rig, Scenario scenario, CarBody body, string[] hold, string? script, IReadOnlyList<(string Name, string Value)> panel) =>
-        script is not null || hold.Length > 0
-            ? throw new BadInputException("--scenario sets the outputs itself; leave --hold and --script out") : CarSurroundings.Of(rig.Definition, rig.Model, scenario, body, panel);
+    private static RunDrive? Drive(ParseResult parsed, RigBench rig, CarOptions car, IReadOnlyList<(string Name, string Value)> panel) =>
+        car.Scenario(parsed) is null ? null : RunDrive.Of(rig.Definition, rig.Model, car.Text(parsed), panel, rig.IsVirtual);
+
+    /// <summary>Lets a sound unit make the same run beside this one.</summary>
+    private static (RunAgainstSound Against, RunOptions Options) Against(RigBench rig, RunDrive drive, RunOptions options)
+    {
+        var table = new RunTable(rig.Definition, rig.Model, options.Panel);
+        var against = new RunAgainstSound(new Simulator(rig.Model), drive, () => table.Heads);
+        return (against, options with { Heard = options.Heard + (sample => against.Take(table.Row(sample))) });
+    }
+
+    private static void Turn(VirtualUnit unit, IReadOnlyList<(string Name, string Value)> panel)
+    {
+        foreach ((string name, string value) in panel) unit.Turn(name, value);
+    }
 
     private static ScriptedSurroundings Surroundings(RigBench rig, string[] hold, string? script)
     {

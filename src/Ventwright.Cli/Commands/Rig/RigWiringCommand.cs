@@ -3,15 +3,13 @@ using Ventwright.Cli.Output;
 using Ventwright.Quantities;
 using Ventwright.Rig.Channels;
 using Ventwright.Rig.Wiring;
+using Ventwright.Workshop.Rigs;
 
 namespace Ventwright.Cli.Commands;
 
 /// <summary><c>rig wiring RIG SHEET</c>: holds every channel against what the model expects with everything off, and with <c>--live</c> with the supply on.</summary>
 internal static class RigWiringCommand
 {
-    /// <summary>Time for servos to travel from end to end before the live table is made.</summary>
-    private static readonly TimeSpan LiveRest = TimeSpan.FromSeconds(15);
-
     /// <summary>Makes the command.</summary>
     public static Command Make()
     {
@@ -28,8 +26,8 @@ internal static class RigWiringCommand
             WiringReport? on = null;
             if (parsed.GetValue(live) && Confirmed(rig, off, input.IsConfirmed(parsed), isJson))
             {
-                Progress.Say($"waiting {LiveRest.TotalSeconds:0} s for the unit to come to rest");
-                on = await check.LiveAsync(input.Panel(parsed), LiveRest, cancel);
+                Progress.Say($"waiting {RigWords.LiveRest.TotalSeconds:0} s for the unit to come to rest");
+                on = await check.LiveAsync(input.Panel(parsed), RigWords.LiveRest, cancel);
                 if (!isJson) RigView.Wiring(on, input.Units(parsed));
             }
 
