@@ -1,4 +1,5 @@
 using System.Globalization;
+using Ventwright.Model.Kernel;
 using Ventwright.Workshop;
 using Ventwright.Workshop.Sensors;
 
@@ -25,22 +26,25 @@ internal sealed record HistoryLine(string Title, string Detail, Fit Fit)
     private static string TitleOf(OpenSession session, SessionEvent entry)
     {
         string Part() => SettingWords.PartName(session.Unit.Model, WrittenEntries.Body<PartBody>(entry).Part);
-        string Check() => WrittenEntries.Body<CheckBody>(entry).At;
+        string Check() => Look(session, WrittenEntries.Body<CheckBody>(entry).At);
         return entry.Kind switch
         {
             SessionEventKind.Repaired => $"{Part()} repaired",
             SessionEventKind.Swapped => $"{Part()} swapped",
-            SessionEventKind.Symptom when WrittenEntries.Told(entry) is { } told => $"Symptom: {told.Got} at {told.At}",
+            SessionEventKind.Symptom when WrittenEntries.Told(entry) is { } told => $"Symptom: {Look(session, told.At)}: {told.Got}",
             SessionEventKind.Symptom => $"Symptom: {WrittenEntries.Body<TextBody>(entry).Text}",
             SessionEventKind.Note => WrittenEntries.Body<TextBody>(entry).Text,
             SessionEventKind.Bench => Bench(session, WrittenEntries.Body<BenchBody>(entry)),
             SessionEventKind.Sheet => $"On version {WrittenEntries.Body<SheetBody>(entry).Version} of the sheet from here on",
             SessionEventKind.SensorPoint => SensorPoints.Title(session.Unit.Model, WrittenEntries.Body<SensorPointBody>(entry)),
             SessionEventKind.Sweep => Sweeps.Title(session.Unit.Model, WrittenEntries.Body<SweepBody>(entry)),
-            SessionEventKind.Skipped => $"Skipped {Check()}",
-            _ => $"Cannot reach {Check()}",
+            SessionEventKind.Skipped => $"Skipped: {Check()}",
+            _ => $"Cannot be reached: {Check()}",
         };
     }
+
+    /// <summary>A check in words; as it was written when this sheet does not know it.</summary>
+    private static string Look(OpenSession session, string at) => Observable.TryParse(at, out Observable what, out _) ? CheckTitles.Of(session.Unit.Model, what) : at;
 
     private static string Bench(OpenSession session, BenchBody body) => SettingWords.Text(session.Unit.Model, body.Name, body.Value ?? "");
 
@@ -49,7 +53,7 @@ internal sealed record HistoryLine(string Title, string Detail, Fit Fit)
         ReadingBody body = WrittenEntries.Body<ReadingBody>(entry);
         Judgement? judged = session.Judged(entry);
         string expected = judged is { Fit: Fit.Differs } ? $"≠ {judged.Expected(preferences.Units)} expected, " : "";
-        string set = body.Set.Count == 0 ? "" : $", {string.Join(' ', body.Set.Select(s => $"{s.Key}={s.Value}"))}";
-        return new(preferences.Show($"{body.Got} at {body.At}"), preferences.Show($"{expected}{detail}{set}"), judged?.Fit ?? Fit.NotKnown);
+        string set = body.Set.Count == 0 ? "" : $", {string.Join(", ", body.Set.Select(s => $"{s.Key} {s.Value}"))}";
+        return new(preferences.Show($"{Look(session, body.At)}: {body.Got}"), preferences.Show($"{expected}{detail}{set}"), judged?.Fit ?? Fit.NotKnown);
     }
 }
