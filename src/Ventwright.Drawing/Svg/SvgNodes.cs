@@ -43,7 +43,7 @@ internal sealed class SvgNodes(UnitLayout layout, DrawingState? state, DrawingMa
         List<string> words = ["node", node.Role.ToString().ToLowerInvariant(), node.Kind];
         if (shows is not null && shows.Activity != Activity.Plain) words.Add(shows.Activity.ToString().ToLowerInvariant());
         if (node.Role == NodeRole.Space && state is not null) words.Add(Moves(node) ? "flows" + SvgLinks.Warmth(Mix(node)) : "idle");
-        if (node.Lane == Lane.Air && node.Part >= 0 && StreamOf(node) is { } stream) words.Add("flows" + SvgLinks.Warmth(stream.WarmLeaves));
+        if (node.Lane == Lane.Air && node.Part >= 0 && wanted is null && StreamOf(node) is { } stream) words.Add("flows" + SvgLinks.Warmth(stream.WarmLeaves));
         if (wanted is not null) words.Add("differs");
         if (node.Part >= 0 && marks.Proven.Contains(node.Id)) words.Add("proven");
         if (node.Part >= 0 && marks.CarOnly.Contains(node.Id)) words.Add("car-only");
