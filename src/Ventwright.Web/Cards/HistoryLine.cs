@@ -1,5 +1,4 @@
 using System.Globalization;
-using Ventwright.Model.Kernel;
 using Ventwright.Workshop;
 using Ventwright.Workshop.Sensors;
 
@@ -26,12 +25,12 @@ internal sealed record HistoryLine(string Title, string Detail, Fit Fit)
     private static string TitleOf(OpenSession session, SessionEvent entry)
     {
         string Part() => SettingWords.PartName(session.Unit.Model, WrittenEntries.Body<PartBody>(entry).Part);
-        string Check() => Look(session, WrittenEntries.Body<CheckBody>(entry).At);
+        string Check() => CheckAnswer.Title(session.Unit.Model, WrittenEntries.Body<CheckBody>(entry).At);
         return entry.Kind switch
         {
             SessionEventKind.Repaired => $"{Part()} repaired",
             SessionEventKind.Swapped => $"{Part()} swapped",
-            SessionEventKind.Symptom when WrittenEntries.Told(entry) is { } told => $"Symptom: {Look(session, told.At)}: {told.Got}",
+            SessionEventKind.Symptom when WrittenEntries.Told(entry) is { } told => $"Symptom: {CheckAnswer.Of(session.Unit.Model, told.At, told.Got)}",
             SessionEventKind.Symptom => $"Symptom: {WrittenEntries.Body<TextBody>(entry).Text}",
             SessionEventKind.Note => WrittenEntries.Body<TextBody>(entry).Text,
             SessionEventKind.Bench => Bench(session, WrittenEntries.Body<BenchBody>(entry)),
@@ -43,9 +42,6 @@ internal sealed record HistoryLine(string Title, string Detail, Fit Fit)
         };
     }
 
-    /// <summary>A check in words; as it was written when this sheet does not know it.</summary>
-    private static string Look(OpenSession session, string at) => Observable.TryParse(at, out Observable what, out _) ? CheckTitles.Of(session.Unit.Model, what) : at;
-
     private static string Bench(OpenSession session, BenchBody body) => SettingWords.Text(session.Unit.Model, body.Name, body.Value ?? "");
 
     private static HistoryLine Reading(OpenSession session, SessionEvent entry, Preferences preferences, string detail)
@@ -54,6 +50,6 @@ internal sealed record HistoryLine(string Title, string Detail, Fit Fit)
         Judgement? judged = session.Judged(entry);
         string expected = judged is { Fit: Fit.Differs } ? $"≠ {judged.Expected(preferences.Units)} expected, " : "";
         string set = body.Set.Count == 0 ? "" : $", {string.Join(", ", body.Set.Select(s => $"{s.Key} {s.Value}"))}";
-        return new(preferences.Show($"{Look(session, body.At)}: {body.Got}"), preferences.Show($"{expected}{detail}{set}"), judged?.Fit ?? Fit.NotKnown);
+        return new(preferences.Show(CheckAnswer.Of(session.Unit.Model, body.At, body.Got)), preferences.Show($"{expected}{detail}{set}"), judged?.Fit ?? Fit.NotKnown);
     }
 }
