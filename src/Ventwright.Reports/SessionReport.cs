@@ -38,12 +38,12 @@ public static class SessionReport
         InShort(flow, report);
         Done(flow, report.Events);
         Suspects(flow, report);
+        Readings(flow, report.Readings);
         Proven(flow, report.Findings);
         Open(flow, report.Findings);
-        Readings(flow, report.Readings);
         if (report.DrawingSvg is not null)
         {
-            var drawing = new SvgDrawing(report.DrawingSvg, Paper.Of(paper).BodyWidth * 0.8f);
+            var drawing = new SvgDrawing(report.DrawingSvg, Paper.Of(paper).BodyWidth * 0.95f);
             flow.Heading("Drawing", drawing.Height(fonts, flow.Width));
             flow.Put(drawing, 8);
         }

@@ -29,6 +29,27 @@ public sealed class AccessTests(Browsing browsing) : IClassFixture<Browsing>
     }
 
     [Fact]
+    public async Task Panel_drawing_and_next_check_are_seen_on_one_screen()
+    {
+        string id = browsing.NewSession("twin-blower-automatic.yaml");
+        Device device = await browsing.DeviceAsync();
+        await device.BenchAsync(id);
+        await device.Page.Locator("#canvas[data-ready] svg").WaitForAsync();
+        string[] hidden = await device.Page.EvaluateAsync<string[]>(
+            """
+            () => [...document.querySelectorAll("#canvas svg rect.lane, #panel h2, .next h2, .next .where, #reading, .next button[type=submit]")]
+              .map(e => [e, e.getBoundingClientRect()]).filter(([, box]) => box.width === 0 || box.top < 0 || box.bottom > innerHeight).map(([e, box]) => `${e.className.baseVal ?? e.id} ${box.bottom}`)
+            """);
+        Assert.Empty(hidden);
+        string[] gone = await device.Page.EvaluateAsync<string[]>(
+            """
+            () => [...document.querySelectorAll("#canvas g.node:not(.pin) > rect.box")]
+              .filter(e => e.getBoundingClientRect().width < 4 || getComputedStyle(e).fill === getComputedStyle(e).stroke && getComputedStyle(e).fill === "none").map(e => e.parentNode.dataset.key)
+            """);
+        Assert.Empty(gone);
+    }
+
+    [Fact]
     public async Task Targets_on_the_bench_are_48_pixels_high_or_more_and_text_15_or_more()
     {
         string id = browsing.NewSession("single-blower-manual.yaml");

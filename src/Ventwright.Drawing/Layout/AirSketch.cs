@@ -30,7 +30,7 @@ internal sealed class AirSketch(UnitFacts facts, LayoutDetail detail)
     {
         PartInfo info = _model.Parts[part];
         if (detail == LayoutDetail.Full) return Sizes.Part(info, part, detail);
-        SketchNode node = Sizes.Part(info, part, detail, info.Kind == "vent" ? 118 : 92);
+        SketchNode node = Sizes.Part(info, part, detail, info.Kind == "vent" ? 132 : 92);
         if (info.Kind == "seal") return new(info.Id, info.Name, info.Kind, part, NodeRole.Small) { Width = 92, Height = Sizes.Chip };
         node.Height = info.Kind == "vent" ? Sizes.Row : Sizes.TwoLines;
         return node;

@@ -10,7 +10,7 @@ internal sealed class LanePlacer
     public LanePlacer(LaneSketch lane, LayoutDetail detail)
     {
         bool full = detail == LayoutDetail.Full;
-        (_gap, _track, _narrowest) = full ? (30.0, 9.0, 190) : lane.Lane == Lane.Air ? (8.0, 7.0, 62) : (12.0, 4.5, 84);
+        (_gap, _track, _narrowest) = full ? (30.0, 9.0, 210) : lane.Lane == Lane.Air ? (8.0, 7.0, 62) : (12.0, 4.5, 84);
         Sketch = lane;
         foreach (Conductor conductor in lane.Conductors.Where(c => c.Ports.Count > 0)) conductor.PassY.Clear();
         Order = new(lane);

@@ -5,7 +5,7 @@ namespace Ventwright.Drawing;
 /// <summary>Puts the three lanes together.</summary>
 internal sealed class LayoutAssembly(UnitModel model, LayoutDetail detail)
 {
-    private const double OverviewWidth = 900, Margin = 6, Heading = 20, Foot = 7;
+    private const double OverviewWidth = 900, Margin = 6, Heading = 22, Foot = 7;
     private readonly List<LayoutNode> _nodes = [];
     private readonly List<LayoutLink> _links = [];
     private readonly List<LayoutCaption> _captions = [];
@@ -20,6 +20,7 @@ internal sealed class LayoutAssembly(UnitModel model, LayoutDetail detail)
         foreach (LanePlacer placer in placers.Where(_ => detail == LayoutDetail.Overview)) placer.Squeeze(OverviewWidth);
         double width = placers.Select(p => p.Needed).Append(OverviewWidth).Max(), y = Margin;
         foreach (LanePlacer placer in placers) y = AddLane(placer, width, y) + Margin;
+        foreach (LanePlacer placer in placers.Where(p => p.Sketch.Strips.Count > 0)) y = AddStrips(placer.Sketch, Margin + 12, width - Margin - 8, y);
         return new(detail, width, y, _lanes, _nodes, _links, _captions);
     }
 
@@ -33,10 +34,8 @@ internal sealed class LayoutAssembly(UnitModel model, LayoutDetail detail)
     private double AddLane(LanePlacer placer, double width, double top)
     {
         LaneSketch lane = placer.Sketch;
-        string title = lane.Lane.ToString();
-        _captions.Add(new(title, new(Margin + 12, top + 16), 13));
-        double strips = AddStrips(lane, Margin + 12 + TextWidth.Of(title, 14) + 18, width - Margin - 8, top + 4);
-        double y = Math.Max(strips, top + Heading);
+        _captions.Add(new(lane.Lane.ToString(), new(Margin + 12, top + 17), 14));
+        double y = top + Heading;
         placer.Place(width, Wanted(placer));
         foreach (SketchNode node in lane.Nodes) node.Y += y;
         foreach (Conductor conductor in lane.Conductors)
@@ -67,6 +66,7 @@ internal sealed class LayoutAssembly(UnitModel model, LayoutDetail detail)
         return wanted;
     }
 
+    /// <summary>What every wire goes through stands below the lanes: seldom looked at in itself, but there to be found and tapped.</summary>
     private double AddStrips(LaneSketch lane, double left, double right, double top)
     {
         double x = left, y = top;
@@ -74,7 +74,7 @@ internal sealed class LayoutAssembly(UnitModel model, LayoutDetail detail)
         {
             double title = TextWidth.Of(heading, Sizes.Type) + 4;
             if (x + title + nodes[0].Width > right) (x, y) = (left, y + Sizes.Chip + 3);
-            _captions.Add(new(heading, new(x, y + 11.5), Sizes.Type));
+            _captions.Add(new(heading, new(x, y + 12.3), Sizes.Type));
             x += title;
             foreach (SketchNode node in nodes)
             {

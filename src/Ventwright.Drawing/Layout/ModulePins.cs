@@ -5,6 +5,9 @@ internal static class ModulePins
 {
     public const double Header = 20;
 
+    /// <summary>Inputs have longer names than outputs, which are called after the id of what they drive.</summary>
+    private const double InputsShare = 0.53;
+
     /// <summary>Gives the module its height and every port of it a row.</summary>
     public static void Arrange(SketchNode module)
     {
@@ -38,8 +41,9 @@ internal static class ModulePins
         foreach (SketchNode pin in module.Pins)
         {
             SketchPort port = module.Ports.Find(p => p.Node == pin.Id)!;
-            pin.Width = module.Width / 2;
-            (pin.X, pin.Y) = (port.Left ? module.X : module.X + pin.Width, port.Y - (pin.Height / 2));
+            double inputs = Math.Round(module.Width * InputsShare);
+            pin.Width = port.Left ? inputs : module.Width - inputs;
+            (pin.X, pin.Y) = (port.Left ? module.X : module.X + inputs, port.Y - (pin.Height / 2));
             pin.Ports.Add(new(pin, pin.Id, port.Mark) { Left = port.Left, Offset = pin.Height / 2, Conductor = port.Conductor });
         }
     }

@@ -24,7 +24,8 @@ internal sealed class StateReader(Simulator simulator, Setting setting, IReadOnl
         _nets = [.. _model.Nets.Select(Net)];
         _hoses = [.. _model.Hoses.Select(Hose)];
         double[] flows = _solved ? SettledFlows.AirFlow(settled) : new double[_model.Air.Length];
-        _air = [.. _model.Air.Select((_, i) => new AirState(i, flows[i], StateText.Flow(flows[i], units)))];
+        (double[] spaces, double[] branches) = AirWarmth.Of(_model, flows);
+        _air = [.. _model.Air.Select((b, i) => new AirState(i, flows[i], StateText.Flow(flows[i], units), spaces[flows[i] >= 0 ? b.A : b.B], branches[i]))];
         IEnumerable<PartState> parts = Enumerable.Range(0, _model.Parts.Length).Select(Part);
         return new(settled.Verdict, settled.Note, StateText.FlowUnit(units), _nets, _hoses, _air, parts.Concat(_model.Controls.Select(Control)));
     }

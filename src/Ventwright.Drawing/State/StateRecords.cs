@@ -19,7 +19,9 @@ public sealed record HoseState(string Hose, double DepressionPa, bool HasVacuum,
 /// <param name="Branch">Index of the branch.</param>
 /// <param name="FlowM3PerS">Flow from its end A to its end B, m3/s; negative when it runs back.</param>
 /// <param name="Text">Ready to show.</param>
-public sealed record AirState(int Branch, double FlowM3PerS, string Text);
+/// <param name="WarmEnters">Share of what flows into it that has been through the heater core, 0..1.</param>
+/// <param name="WarmLeaves">The same of what leaves it.</param>
+public sealed record AirState(int Branch, double FlowM3PerS, string Text, double WarmEnters, double WarmLeaves);
 
 /// <summary>How busy a part is.</summary>
 public enum Activity

@@ -55,7 +55,7 @@ public static class SvgDrawing
         foreach (Box lane in layout.Lanes.Values) root.Add(SvgShapes.Rect(lane, "lane", 12));
         foreach (LayoutCaption caption in layout.Captions)
             root.Add(SvgShapes.Text(caption.At.X, caption.At.Y, caption.Text, caption.Size > 12 ? "lane-head" : "caption"));
-        if (layout.Lanes.TryGetValue(Lane.Air, out Box air)) root.Add(SvgShapes.Text(air.X + 44, air.Y + 16, state is null ? "" : $"streams in {state.FlowUnit}", "caption", "start", "air/unit"));
+        if (layout.Lanes.TryGetValue(Lane.Air, out Box air)) root.Add(SvgShapes.Text(air.X + 50, air.Y + 17, state is null ? "" : $"streams in {state.FlowUnit}{(state.Air.Any(a => a.WarmLeaves > 0) ? "; warm tint: been through the heater core" : "")}", "caption", "start", "air/unit"));
         var links = new SvgLinks(layout, state, marks);
         foreach (LinkKind kind in (LinkKind[])[LinkKind.Air, LinkKind.Hose, LinkKind.Move, LinkKind.Wire])
         {

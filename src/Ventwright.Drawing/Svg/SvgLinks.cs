@@ -6,7 +6,7 @@ namespace Ventwright.Drawing;
 /// <summary>Draws lines: wires strong when energised, hoses wide when there is vacuum, streams as wide as their flow.</summary>
 internal sealed class SvgLinks(UnitLayout layout, DrawingState? state, DrawingMarks marks)
 {
-    private const double WidestStream = 16, ThinnestStream = 1.4, UsualM3PerS = 150.0 / 3600;
+    private const double WidestStream = 20, ThinnestStream = 1.4, UsualM3PerS = 150.0 / 3600;
 
     /// <summary>Less than this is still air.</summary>
     public const double LeastM3PerS = 0.05 / 3600;
@@ -67,7 +67,17 @@ internal sealed class SvgLinks(UnitLayout layout, DrawingState? state, DrawingMa
         bool flows = Math.Abs(flow) > LeastM3PerS;
         double width = flows ? Math.Max(ThinnestStream, WidestStream * Math.Abs(flow) / _widestFlow) : 1;
         string text = link.AirBranch >= 0 ? state.Air[link.AirBranch].Text : "";
-        return ($"{kind}{(flows ? flow < 0 ? " on back" : " on" : " idle")}", width, $"{link.Node}: {text}".TrimEnd(' ', ':'));
+        return ($"{kind}{(flows ? flow < 0 ? " on back" : " on" : " idle")}{(flows && link.AirBranch >= 0 ? Warmth(Warm(link)) : "")}", width, $"{link.Node}: {text}".TrimEnd(' ', ':'));
+    }
+
+    /// <summary>Class of air by how much of it has been through the heater core.</summary>
+    public static string Warmth(double share) => share > 0.6 ? " warm" : share > 0.2 ? " mixed" : "";
+
+    /// <summary>Streams run from the bar of a space into a part, and out of it into the next one.</summary>
+    private double Warm(LayoutLink link)
+    {
+        AirState air = state!.Air[link.AirBranch];
+        return link.From.Contains(":space:", StringComparison.Ordinal) == air.FlowM3PerS >= 0 ? air.WarmEnters : air.WarmLeaves;
     }
 
     /// <summary>What the surroundings give to all that draws from them.</summary>

@@ -6,6 +6,7 @@ namespace Ventwright.Drawing;
 /// <summary>Draws nodes: a box with id, name and what it shows, and the marks of what is known of it.</summary>
 internal sealed class SvgNodes(UnitLayout layout, DrawingState? state, DrawingMarks marks)
 {
+    private const double Trickle = 0.03;
     private readonly bool _full = layout.Detail == LayoutDetail.Full;
     private readonly bool _hasModule = layout.Nodes.Any(n => n.Role == NodeRole.Module);
     private readonly ILookup<string, string> _ends = layout.Links.Where(l => l.Kind == LinkKind.Wire).SelectMany(l => (IEnumerable<(string, string)>)[(l.From, l.To), (l.To, l.From)]).ToLookup(p => p.Item1, p => p.Item2, StringComparer.Ordinal);
@@ -41,7 +42,8 @@ internal sealed class SvgNodes(UnitLayout layout, DrawingState? state, DrawingMa
     {
         List<string> words = ["node", node.Role.ToString().ToLowerInvariant(), node.Kind];
         if (shows is not null && shows.Activity != Activity.Plain) words.Add(shows.Activity.ToString().ToLowerInvariant());
-        if (node.Role == NodeRole.Space && state is not null && !Moves(node)) words.Add("idle");
+        if (node.Role == NodeRole.Space && state is not null) words.Add(Moves(node) ? "flows" + SvgLinks.Warmth(Mix(node)) : "idle");
+        if (node.Lane == Lane.Air && node.Part >= 0 && wanted is null && StreamOf(node) is { } stream) words.Add("flows" + SvgLinks.Warmth(stream.WarmLeaves));
         if (wanted is not null) words.Add("differs");
         if (node.Part >= 0 && marks.Proven.Contains(node.Id)) words.Add("proven");
         if (node.Part >= 0 && marks.CarOnly.Contains(node.Id)) words.Add("car-only");
@@ -52,6 +54,18 @@ internal sealed class SvgNodes(UnitLayout layout, DrawingState? state, DrawingMa
     /// <summary>Whether air moves through a space.</summary>
     private bool Moves(LayoutNode space) =>
         layout.Links.Any(l => l.Kind == LinkKind.Air && l.Node == space.Id && l.AirBranch >= 0 && Math.Abs(state!.Air[l.AirBranch].FlowM3PerS) > SvgLinks.LeastM3PerS);
+
+    /// <summary>The stream through a part, if it is more than a trickle: the parts that the river runs through.</summary>
+    private AirState? StreamOf(LayoutNode node)
+    {
+        int branch = layout.Links.FirstOrDefault(l => l.Kind == LinkKind.Air && (l.From == node.Key || l.To == node.Key) && l.AirBranch >= 0)?.AirBranch ?? -1;
+        return branch >= 0 && state is not null && Math.Abs(state.Air[branch].FlowM3PerS) > Trickle * state.Air.Max(a => Math.Abs(a.FlowM3PerS)) ? state.Air[branch] : null;
+    }
+
+    /// <summary>What is mixed in a space, told from a stream that leaves it.</summary>
+    private double Mix(LayoutNode space) =>
+        layout.Links.Where(l => l.Kind == LinkKind.Air && l.From == space.Key && l.AirBranch >= 0).Select(l => state!.Air[l.AirBranch]).Where(a => a.FlowM3PerS > SvgLinks.LeastM3PerS)
+            .Select(a => a.WarmEnters).FirstOrDefault();
 
     private static string Title(LayoutNode node, PartState? shows, string? wanted)
     {

@@ -19,34 +19,38 @@ internal sealed class Bar(double share, string text) : IBlock
     }
 }
 
-/// <summary>Coverage as steps over the readings.</summary>
+/// <summary>Coverage as steps over the readings. A session that has just begun has a scale that shows its first steps.</summary>
 internal sealed class CoverageChart(IReadOnlyList<double> coverageAfter) : IBlock
 {
     private const float Body = 84, Axis = 14, Side = 34;
     private const int MostLabels = 10;
+    private static readonly double[] Scales = [0.1, 0.25, 0.5, 1];
+    private readonly double _most = Scales.First(s => s >= Math.Min(1, coverageAfter.Max()));
 
     public float Height(Fonts fonts, float width) => Body + Axis + 6;
 
     public void Place(Sheet sheet, Fonts fonts, float x, float y, float width)
     {
         float left = x + Side, top = y + 6, wide = width - Side - 8, each = wide / coverageAfter.Count;
-        foreach (int percent in (int[])[0, 50, 100])
+        foreach (double share in (double[])[0, _most / 2, _most])
         {
-            float at = top + (Body * (1 - (percent / 100f)));
-            sheet.Line(left, at, left + wide, at, percent == 0 ? 0.8f : 0.4f, percent == 0 ? Ink.Heavy : Ink.Rule);
-            new TextBlock(percent.ToString(CultureInfo.InvariantCulture) + "\u00A0%", TextStyle.Small, right: true).Place(sheet, fonts, x, at - 6, Side - 5);
+            float at = Height(share, top);
+            sheet.Line(left, at, left + wide, at, share == 0 ? 0.8f : 0.4f, share == 0 ? Ink.Heavy : Ink.Rule);
+            new TextBlock((100 * share).ToString("0.#", CultureInfo.InvariantCulture) + "\u00A0%", TextStyle.Small, right: true).Place(sheet, fonts, x, at - 6, Side - 5);
         }
 
         Steps(sheet, left, top, each);
         Labels(sheet, fonts, left, top + Body + 2, each);
     }
 
+    private float Height(double share, float top) => top + (Body * (1 - (float)(Math.Clamp(share, 0, 1) / _most)));
+
     private void Steps(Sheet sheet, float left, float top, float each)
     {
         float before = top + Body;
         for (int i = 0; i < coverageAfter.Count; i++)
         {
-            float at = top + (Body * (1 - (float)Math.Clamp(coverageAfter[i], 0, 1))), from = left + (i * each);
+            float at = Height(coverageAfter[i], top), from = left + (i * each);
             sheet.Box(new SKRect(from, at, from + each, top + Body), Ink.Ground, null);
             sheet.Line(from, before, from, at, 1.2f, Ink.Accent);
             sheet.Line(from, at, from + each, at, 1.2f, Ink.Accent);

@@ -121,7 +121,7 @@ window.ventwright = {
       light(keys, picked) {
         if (!svg) return;
         const lit = new Set(keys);
-        svg.toggleAttribute("data-picking", lit.size > 0);
+        svg.toggleAttribute("data-picking", lit.size > 1); // what hangs on nothing alone leaves the rest in sight
         for (const element of svg.querySelectorAll("g[data-key]")) {
           element.toggleAttribute("data-lit", lit.has(element.dataset.key));
           element.toggleAttribute("data-picked", element.dataset.key === picked);

@@ -26,12 +26,12 @@ internal sealed record HistoryLine(string Title, string Detail, Fit Fit)
     private static string TitleOf(OpenSession session, SessionEvent entry)
     {
         string Part() => SettingWords.PartName(session.Unit.Model, WrittenEntries.Body<PartBody>(entry).Part);
-        string Check() => WrittenEntries.Body<CheckBody>(entry).At;
+        string Check() => CheckAnswer.Title(session.Unit.Model, WrittenEntries.Body<CheckBody>(entry).At);
         return entry.Kind switch
         {
             SessionEventKind.Repaired => $"{Part()} repaired",
             SessionEventKind.Swapped => $"{Part()} swapped",
-            SessionEventKind.Symptom when WrittenEntries.Told(entry) is { } told => $"Symptom: {told.Got} at {told.At}",
+            SessionEventKind.Symptom when WrittenEntries.Told(entry) is { } told => $"Symptom: {CheckAnswer.Of(session.Unit.Model, told.At, told.Got)}",
             SessionEventKind.Symptom => $"Symptom: {WrittenEntries.Body<TextBody>(entry).Text}",
             SessionEventKind.Note => WrittenEntries.Body<TextBody>(entry).Text,
             SessionEventKind.Bench => Bench(session, WrittenEntries.Body<BenchBody>(entry)),
@@ -39,8 +39,8 @@ internal sealed record HistoryLine(string Title, string Detail, Fit Fit)
             SessionEventKind.SensorPoint => SensorPoints.Title(session.Unit.Model, WrittenEntries.Body<SensorPointBody>(entry)),
             SessionEventKind.Sweep => Sweeps.Title(session.Unit.Model, WrittenEntries.Body<SweepBody>(entry)),
             SessionEventKind.SlowDrive => DriveWords.Begun(WrittenEntries.Body<SlowDriveBody>(entry)),
-            SessionEventKind.Skipped => $"Skipped {Check()}",
-            _ => $"Cannot reach {Check()}",
+            SessionEventKind.Skipped => $"Skipped: {Check()}",
+            _ => $"Cannot be reached: {Check()}",
         };
     }
 
@@ -51,7 +51,7 @@ internal sealed record HistoryLine(string Title, string Detail, Fit Fit)
         ReadingBody body = WrittenEntries.Body<ReadingBody>(entry);
         Judgement? judged = session.Judged(entry);
         string expected = judged is { Fit: Fit.Differs } ? $"≠ {judged.Expected(preferences.Units)} expected, " : "";
-        string set = body.Set.Count == 0 ? "" : $", {string.Join(' ', body.Set.Select(s => $"{s.Key}={s.Value}"))}";
-        return new(preferences.Show($"{body.Got} at {body.At}"), preferences.Show($"{expected}{detail}{set}"), judged?.Fit ?? Fit.NotKnown);
+        string set = body.Set.Count == 0 ? "" : $", {string.Join(", ", body.Set.Select(s => $"{s.Key} {s.Value}"))}";
+        return new(preferences.Show(CheckAnswer.Of(session.Unit.Model, body.At, body.Got)), preferences.Show($"{expected}{detail}{set}"), judged?.Fit ?? Fit.NotKnown);
     }
 }

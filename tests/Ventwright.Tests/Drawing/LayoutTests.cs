@@ -55,7 +55,19 @@ public sealed class LayoutTests
     {
         UnitLayout layout = UnitLayout.Of(Drawn.Shipped(automatic).Model);
         Assert.InRange(layout.Width, 1, 900);
-        Assert.InRange(layout.Height, 1, 780);
+        Assert.InRange(layout.Lanes.Values.Max(l => l.Bottom), 1, 800);
+    }
+
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void Feeds_grounds_and_plugs_stand_below_the_lanes(bool automatic)
+    {
+        UnitLayout layout = UnitLayout.Of(Drawn.Shipped(automatic).Model);
+        double bottom = layout.Lanes.Values.Max(l => l.Bottom);
+        LayoutNode[] strip = [.. layout.Nodes.Where(n => n.Kind is "fuse" or "ground-point" or "connector" or "supply")];
+        Assert.NotEmpty(strip);
+        Assert.All(strip, n => Assert.True(n.Box.Y >= bottom, $"{n.Key} stands in a lane"));
     }
 
     [Fact]

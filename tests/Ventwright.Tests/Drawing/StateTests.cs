@@ -33,6 +33,20 @@ public sealed class StateTests
             Assert.Equal(settled.Variables[model.MainVariable[part]], state.Parts[model.Parts[part].Id].Share);
     }
 
+    [Theory]
+    [InlineData("mode=screen", 0.9, 1.0)]
+    [InlineData("mode=auto, warmth=0", 0.0, 0.2)]
+    public void Air_is_as_warm_as_the_share_of_it_that_has_been_through_the_heater_core(string words, double least, double most)
+    {
+        DrawingState state = Of(words);
+        UnitModel model = ShippedSheets.Automatic.Model;
+        AirState At(string id) => state.Air[Array.FindIndex(model.Air, b => model.Parts[b.Part].Id == id)];
+        Assert.All(state.Air, a => Assert.InRange(a.WarmLeaves, 0, 1));
+        Assert.Equal(1, At("heater").WarmLeaves);
+        Assert.Equal(0, At("evaporator-core").WarmLeaves, 0.02);
+        Assert.All((string[])["screen-left", "feet-right", "side-left"], vent => Assert.InRange(At(vent).WarmLeaves, least, most));
+    }
+
     [Fact]
     public void States_are_said_in_words()
     {

@@ -56,11 +56,11 @@ public sealed class SvgTests
     }
 
     [Fact]
-    public void Type_is_never_below_ten_and_a_half_pixels()
+    public void Type_is_never_below_twelve_pixels()
     {
         string[] sizes = [.. SvgDrawing.StyleSheet.Split("font-size: ").Skip(1).Select(s => s[..s.IndexOf("px", StringComparison.Ordinal)])];
         Assert.NotEmpty(sizes);
-        Assert.All(sizes, s => Assert.InRange(double.Parse(s, CultureInfo.InvariantCulture), 10.5, 20));
+        Assert.All(sizes, s => Assert.InRange(double.Parse(s, CultureInfo.InvariantCulture), 12, 20));
     }
 
     [Fact]
@@ -116,7 +116,7 @@ public sealed class SvgTests
     {
         double Attribute(string name) => double.Parse(text.Attribute(name)!.Value, CultureInfo.InvariantCulture);
         string kind = text.Attribute("class")!.Value;
-        double size = kind == "lane-head" ? 13 : 10.5, width = TextWidth.Of(text.Value, size) * (kind is "id" or "lane-head" ? 1.05 : 1);
+        double size = kind == "lane-head" ? 14 : 12, width = TextWidth.Of(text.Value, size, bold: kind is "id" or "lane-head" or "state");
         double x = Attribute("x") - (text.Attribute("text-anchor")!.Value switch { "end" => width, "middle" => width / 2, _ => 0 });
         return new(x, Attribute("y") - (0.75 * size), width, 0.95 * size);
     }
