@@ -28,6 +28,7 @@ internal sealed class UnitWords(UnitModel model, UnitSystem units)
         ObservableKind.Light => $"Light of {Part(what.Target)}",
         ObservableKind.Sound => $"Sound of {Part(what.Target)} as the setting is made",
         ObservableKind.Loses => $"Vacuum that {Part(what.Target)} loses in 1 min, alone on a hand pump at {PaperText.Quantity(Readings.HandPumpPa, Dimension.Pressure, units)}",
+        ObservableKind.Falls => $"Vacuum that hose {what.Target} and all that hangs on it lose in 1 min, the vacuum supply taken off",
         _ => $"Seconds that {Part(what.Target)} takes from end to end, supply straight on its motor",
     };
 

@@ -6,6 +6,7 @@ namespace Ventwright.Simulation;
 /// <summary>Reads a fixed list of checks off settled units; what the names mean is looked up once. Thread-safe.</summary>
 public sealed class Readout
 {
+    private const double Minute = 60;
     private readonly Simulator _simulator;
     private readonly UnitModel _model;
     private readonly Target[] _targets;
@@ -44,7 +45,7 @@ public sealed class Readout
                 return new(what.Kind, pairs.Count - 1, 0, []);
             case ObservableKind.Volts:
                 return new(what.Kind, Net(what.Target), Net(what.Second), []);
-            case ObservableKind.Vacuum:
+            case ObservableKind.Vacuum or ObservableKind.Falls:
                 return new(what.Kind, Array.IndexOf(_model.Hoses, what.Target), 0, []);
             default:
                 return new(what.Kind, _model.PartIndex(what.Target), 0, Readings.WordsOf(_model, what));
@@ -61,6 +62,7 @@ public sealed class Readout
             ObservableKind.Volts => settled.Floating[index] || settled.Floating[target.Second] ? Shown.Nothing : new(settled.Volts[index] - settled.Volts[target.Second], null),
             ObservableKind.Amps => _model.MainBranch[index] >= 0 ? new(Math.Abs(settled.Amps[_model.MainBranch[index]]), null) : Shown.Nothing,
             ObservableKind.Vacuum => new(settled.DepressionPa[index], null),
+            ObservableKind.Falls => new(VacuumFall.Pa(_model, settled, index, Minute), null),
             ObservableKind.Loses => new(Loses(settled.Parameters, index), null),
             ObservableKind.Seconds => new(Seconds(settled.Parameters, index), null),
             ObservableKind.Sound => Sound(settled, index),
@@ -113,7 +115,7 @@ public sealed class Readout
             double conductance = leaks.Sum(b => p[b.Parameter]);
             if (conductance <= 0) continue;
             double rate = VacuumVolume.RatePerS(conductance, _model.HoseVolumes[leaks.Key]);
-            double left = VacuumVolume.LeakUpDepressionPa(Readings.HandPumpPa, rate, p[leaks.First().Parameter + 1], _model.AmbientPa, 60);
+            double left = VacuumVolume.LeakUpDepressionPa(Readings.HandPumpPa, rate, p[leaks.First().Parameter + 1], _model.AmbientPa, Minute);
             worst = Math.Max(worst, Readings.HandPumpPa - left);
         }
 

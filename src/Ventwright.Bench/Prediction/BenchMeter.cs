@@ -26,7 +26,7 @@ public static class BenchMeter
         ObservableKind.Volts => "V",
         ObservableKind.Ohms => "log10 ohm",
         ObservableKind.Amps => "A",
-        ObservableKind.Vacuum or ObservableKind.Loses => "Pa",
+        ObservableKind.Vacuum or ObservableKind.Loses or ObservableKind.Falls => "Pa",
         ObservableKind.Seconds => "s",
         _ => "",
     };
@@ -39,6 +39,7 @@ public static class BenchMeter
         ObservableKind.Amps => (0, 80, new(0.02, 0.05, 2)),
         ObservableKind.Vacuum => (0, 100e3, new(0.01, 1500, 3)),
         ObservableKind.Loses => (0, 60e3, new(0.01, 800, 3)),
+        ObservableKind.Falls => (0, 100e3, new(0.01, 800, 3)),
         ObservableKind.Seconds => (0, 100, new(0, 0.7, 4)),
         _ => (0, 1, new(0, 1, 5)),
     };

@@ -257,7 +257,7 @@ public sealed class ModelBuilder
         (string kind, IEnumerable<string> known) = what.Kind switch
         {
             ObservableKind.Volts or ObservableKind.Ohms => ("net", _nets.Keys),
-            ObservableKind.Vacuum => ("hose", _hoses.Keys),
+            ObservableKind.Vacuum or ObservableKind.Falls => ("hose", _hoses.Keys),
             _ => ("part", Parts.Select(p => p.Id)),
         };
         foreach (string? name in (string?[])[what.Target, what.Second])

@@ -37,6 +37,9 @@ public enum ObservableKind
 
     /// <summary>Seconds that a servo takes from end to end with supply straight on its motor.</summary>
     Seconds,
+
+    /// <summary>Depression that a hose loses in a minute once the supply of vacuum is taken off, the unit as it stands.</summary>
+    Falls,
 }
 
 /// <summary>A thing to look at, written as <c>volts(mod.7)</c> or <c>ohms(mod.3, gnd)</c>.</summary>
@@ -84,7 +87,7 @@ public readonly record struct Observable(ObservableKind Kind, string Target, str
         ObservableKind.Volts => Quantities.Dimension.Volt,
         ObservableKind.Ohms => Quantities.Dimension.Ohm,
         ObservableKind.Amps => Quantities.Dimension.Ampere,
-        ObservableKind.Vacuum or ObservableKind.Loses => Quantities.Dimension.Pressure,
+        ObservableKind.Vacuum or ObservableKind.Loses or ObservableKind.Falls => Quantities.Dimension.Pressure,
         ObservableKind.Seconds => Quantities.Dimension.Second,
         _ => Quantities.Dimension.None,
     };

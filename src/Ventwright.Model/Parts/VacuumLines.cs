@@ -54,6 +54,7 @@ internal sealed class CheckValve : PartKind
         (int from, int to) = part.HosePair(Key);
         int through = part.Restriction("valve", from, to, Bore.Conductance(part.Keys.Quantity("bore", Dimension.Length, 3e-3)), oneWay: true);
         int back = part.Restriction("seat", to, from, 0, oneWay: true, tolerance: 0);
+        part.Watch(ObservableKind.Falls, part.Unit.HoseNames.ElementAt(from), minutes: 1.6);
         part.Fault("leaks-back", 0.9, "vacuum is lost when the source stops", PartBuilder.Set(part.Unit.Vacuum[back].Parameter, Bore.Torn));
         part.Fault("blocked", 0.3, "no vacuum behind it", PartBuilder.Set(part.Unit.Vacuum[through].Parameter, 0));
     }

@@ -52,6 +52,7 @@ internal sealed partial class Explainer
             ObservableKind.Volts => Formulas.Balance,
             ObservableKind.Ohms => Formulas.Meter,
             ObservableKind.Loses => Formulas.LeakUp,
+            ObservableKind.Falls => Formulas.Fall,
             ObservableKind.Seconds => Formulas.Travel,
             _ => null,
         };
@@ -63,7 +64,7 @@ internal sealed partial class Explainer
         ObservableKind.Volts => what.Second is null ? Net(NetOf(what.Target)) : [.. Net(NetOf(what.Target)), .. Net(NetOf(what.Second))],
         ObservableKind.Ohms => DeadPath(NetOf(what.Target), NetOf(what.Second ?? "gnd")),
         ObservableKind.Amps or ObservableKind.Light => Through(_model.MainBranch[part]),
-        ObservableKind.Vacuum => Hose(Array.IndexOf(_model.Hoses, what.Target)),
+        ObservableKind.Vacuum or ObservableKind.Falls => Hose(Array.IndexOf(_model.Hoses, what.Target)),
         ObservableKind.Airflow => Airflow(_model.AirBranchOf[part]),
         ObservableKind.Loses => [.. Enumerable.Range(0, _model.Vacuum.Length).Where(i => _model.Vacuum[i].Part == part && _model.Vacuum[i].A == 0).Select(Restriction)],
         ObservableKind.Seconds => [State(_model.MainVariable[part]), Branch(_model.Variables[_model.MainVariable[part]].Input)],

@@ -20,6 +20,8 @@ internal static class Formulas
 
     public static Formula LeakUp { get; } = new("isothermal leak-up", "V dp/dt = R T m, closed form over 60 s from 50 kPa", "ISO 6358; docs/physics/vacuum.md");
 
+    public static Formula Fall { get; } = new("isothermal leak-up", "V dp/dt = R T m over 60 s, V and m of all that is connected", "ISO 6358; docs/physics/vacuum.md");
+
     public static Formula Travel { get; } = new("servo travel", "travel time over the speed that its motor reaches at rated volts", Practice);
 
     public static Formula Rule { get; } = new("rule", "the module's rule as the sheet has it", "the sheet");

@@ -12,7 +12,7 @@ internal static class CheckUnits
         ObservableKind.Volts => ["V", "mV"],
         ObservableKind.Ohms => ["ohm", "kohm", "Mohm", "mohm"],
         ObservableKind.Amps => ["A", "mA"],
-        ObservableKind.Vacuum or ObservableKind.Loses => system == UnitSystem.US ? ["inHg", "kPa"] : ["kPa", "inHg"],
+        ObservableKind.Vacuum or ObservableKind.Loses or ObservableKind.Falls => system == UnitSystem.US ? ["inHg", "kPa"] : ["kPa", "inHg"],
         ObservableKind.Seconds => ["s"],
         _ => [],
     };

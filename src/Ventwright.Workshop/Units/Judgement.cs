@@ -59,7 +59,7 @@ public sealed record Judgement(Fit Fit, Band Band)
         ObservableKind.Volts => 0.05,
         ObservableKind.Ohms => 0.5,
         ObservableKind.Amps => 0.1,
-        ObservableKind.Vacuum or ObservableKind.Loses => 2000,
+        ObservableKind.Vacuum or ObservableKind.Loses or ObservableKind.Falls => 2000,
         ObservableKind.Seconds => 1,
         _ => 0,
     };

@@ -19,7 +19,7 @@ public static class CheckNames
     public static string? Problem(UnitModel model, Observable what) => what.Kind switch
     {
         ObservableKind.Volts or ObservableKind.Ohms => Unknown("net", what.Target, model.Nets) ?? (what.Second is null ? null : Unknown("net", what.Second, model.Nets)),
-        ObservableKind.Vacuum => Unknown("hose", what.Target, model.Hoses),
+        ObservableKind.Vacuum or ObservableKind.Falls => Unknown("hose", what.Target, model.Hoses),
         ObservableKind.Amps when model.PartIndex(what.Target) is var part and >= 0 && model.MainBranch[part] >= 0 => null,
         _ => model.Points.Any(p => p.What == what) ? null : NoSuchCheck(model, what),
     };

@@ -21,6 +21,7 @@ public static class CheckTitles
             ObservableKind.Light => $"Does {part} light up?",
             ObservableKind.Sound => $"Click of {part} as it is switched",
             ObservableKind.Loses => $"Vacuum that {part} loses in a minute",
+            ObservableKind.Falls => $"Vacuum that {what.Target}{OwnerText(model, what)}, and all that hangs on it lose in a minute",
             _ => $"Seconds of {part} from end to end",
         };
     }
@@ -31,6 +32,7 @@ public static class CheckTitles
         (ObservableKind.Volts, _) => "Red probe there, black probe on the ground of the supply.",
         (ObservableKind.Ohms, _) => "Supply off and disconnected, one probe on each.",
         (ObservableKind.Amps, _) => "Clamp meter round the lead, or a fused ammeter in it.",
+        (ObservableKind.Falls, _) => "Gauge on a tee in the hose. Take the hose off the vacuum supply and watch for a minute; then put it back.",
         (ObservableKind.Vacuum, _) => "Gauge on a tee in the hose.",
         (_, PointState.HandPump) => "Take the part off its hose, pump it to 50 kPa (15 inHg), shut off, watch for a minute.",
         (_, PointState.Direct) => "Straight supply on its motor, time it with a watch.",
