@@ -60,7 +60,7 @@ public sealed class WordsTests
             Band band = Unit.Expect(setting, point.What);
             if (band.Nominal.Unsteady || band.Nominal.Word is not null || !double.IsFinite(band.Low)) continue;
             Assert.Equal(Fit.AsExpected, Judgement.Of(Unit, setting, point.What, Outcome.Number(band.Nominal.Value)).Fit);
-            double far = band.High + (10 * (band.High - band.Low)) + (Math.Abs(band.High) * 0.5) + (point.What.Kind == ObservableKind.Vacuum ? 20e3 : 2);
+            double far = band.High + (10 * (band.High - band.Low)) + (Math.Abs(band.High) * 0.5) + (point.What.Dimension() == Ventwright.Quantities.Dimension.Pressure ? 20e3 : 2);
             Assert.Equal(Fit.Differs, Judgement.Of(Unit, setting, point.What, Outcome.Number(far)).Fit);
         }
     }
