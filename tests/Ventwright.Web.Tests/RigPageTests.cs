@@ -108,6 +108,8 @@ public sealed class RigPageTests(Browsing browsing) : IClassFixture<Browsing>
         await page.Locator("#minutes").FillAsync("0.25");
         await page.Locator("#start").ClickAsync();
         await page.Locator("#run-state").WaitForAsync();
+        await page.Locator("#figures dt", new() { HasText = "Volts over Left blower (M1)" }).WaitForAsync();
+        await page.Locator("#before-run", new() { HasText = "blown" }).WaitForAsync();
         await page.Locator("#verdict", new() { HasText = "Compressor clutch" }).WaitForAsync();
         await page.Locator("#outcome").WaitForAsync();
         ILocator look = page.Locator("section[aria-labelledby^=run-]");

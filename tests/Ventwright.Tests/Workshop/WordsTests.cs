@@ -66,6 +66,14 @@ public sealed class WordsTests
     }
 
     [Fact]
+    public void A_band_whose_ends_read_the_same_is_told_once()
+    {
+        var band = new Band(new(ObservableKind.Volts, "mod.11"), new(0, null), 0, 0, 0, [], [], []);
+        Assert.DoesNotContain("..", ReadingWords.Of(band, Quantities.UnitSystem.Metric), StringComparison.Ordinal);
+        Assert.Contains("..", ReadingWords.Of(band with { High = 1 }, Quantities.UnitSystem.Metric), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void The_function_chart_says_what_the_sheets_own_stated_rows_say()
     {
         FunctionChart chart = Unit.Chart;
@@ -77,6 +85,9 @@ public sealed class WordsTests
     public void Every_check_and_fault_has_a_title_that_names_it()
     {
         foreach (Point point in Unit.Model.Points) Assert.Contains(point.What.Target, CheckTitles.Of(Unit.Model, point.What), StringComparison.Ordinal);
+        foreach ((string part, string plus, string minus) in new[] { ("M1", "left.plus", "left.minus"), ("M2", "right.plus", "right.minus") })
+            Assert.Equal($"Volts over {Unit.Model.Parts[Unit.Model.PartIndex(part)].Title}, {plus} against {minus}", CheckTitles.Of(Unit.Model, new(ObservableKind.Volts, plus, minus)));
+        Assert.Equal("Volts at mod.11 against mod.12", CheckTitles.Of(Unit.Model, new(ObservableKind.Volts, "mod.11", "mod.12")));
         foreach (Fault fault in Unit.Model.Faults) Assert.Contains(Unit.Model.Parts[fault.Part].Id, CheckTitles.FaultTitle(Unit.Model, fault), StringComparison.Ordinal);
     }
 }
