@@ -2,8 +2,10 @@ using CsCheck;
 using Ventwright.Bench;
 using Ventwright.Diagnosis;
 using Ventwright.Model.Kernel;
+using Ventwright.Quantities;
 using Ventwright.Simulation;
 using Ventwright.Workshop;
+using Ventwright.Workshop.Rigs;
 
 namespace Ventwright.Tests.Workshop;
 
@@ -66,11 +68,18 @@ public sealed class WordsTests
     }
 
     [Fact]
+    public void The_end_of_a_run_is_told_once()
+    {
+        Assert.Equal("All outputs are in their safe state: STOP was pressed.", RigWords.Ended("STOP was pressed", "All outputs are in their safe state: STOP was pressed."));
+        Assert.Equal("its time is over. Nothing was reached.", RigWords.Ended("its time is over", "Nothing was reached."));
+    }
+
+    [Fact]
     public void A_band_whose_ends_read_the_same_is_told_once()
     {
         var band = new Band(new(ObservableKind.Volts, "mod.11"), new(0, null), 0, 0, 0, [], [], []);
-        Assert.DoesNotContain("..", ReadingWords.Of(band, Quantities.UnitSystem.Metric), StringComparison.Ordinal);
-        Assert.Contains("..", ReadingWords.Of(band with { High = 1 }, Quantities.UnitSystem.Metric), StringComparison.Ordinal);
+        Assert.DoesNotContain("..", ReadingWords.Of(band, UnitSystem.Metric), StringComparison.Ordinal);
+        Assert.Contains("..", ReadingWords.Of(band with { High = 1 }, UnitSystem.Metric), StringComparison.Ordinal);
     }
 
     [Fact]
