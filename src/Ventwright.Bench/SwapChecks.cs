@@ -47,8 +47,8 @@ internal sealed class SwapChecks(UnitModel model, BenchDiagnosis bench)
 
     private string Why(int part, (FaultSet Set, double Probability)[] sets, Observable what)
     {
-        IEnumerable<string> others = sets.SelectMany(s => s.Set).Select(f => model.Faults[f].Part).Distinct().Where(p => p != part).Select(p => model.Parts[p].Id);
-        return $"swap in a known-good {model.Parts[part].Id} and look again at {what}: no other check tells a bad {model.Parts[part].Id} from {string.Join(", ", others.Take(3))}";
+        IEnumerable<string> others = sets.SelectMany(s => s.Set).Select(f => model.Faults[f].Part).Distinct().Where(p => p != part).Select(p => model.Parts[p].Title);
+        return $"swap in a known-good {model.Parts[part].Title} and look again at {what}: no other check tells a bad {model.Parts[part].Title} from {string.Join(", ", others.Take(3))}";
     }
 
     private Prediction Predict(FaultSet set, int check) => bench.Predictor.Predict(set, check);

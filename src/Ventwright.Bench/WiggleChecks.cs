@@ -32,7 +32,7 @@ internal static class WiggleChecks
     public static string Reason(UnitModel model, string part, string reason)
     {
         PartInfo info = model.Parts[model.PartIndex(part)];
-        return $"wiggle {(info.Kind == "connector" ? "the connector" : info.Name == part ? part : $"{info.Name} ({part})")} while reading: {reason}";
+        return $"wiggle {(info.Kind == "connector" ? "the connector" : info.Title)} while reading: {reason}";
     }
 
     private static int Wiggled(Simulator simulator, SheetPredictor predictor, string part, int check)

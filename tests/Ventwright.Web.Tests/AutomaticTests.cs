@@ -25,6 +25,8 @@ public sealed class AutomaticTests(Browsing browsing) : IClassFixture<Browsing>
         string id = browsing.NewSession("twin-blower-automatic.yaml");
         Device device = await browsing.DeviceAsync(1440, 900);
         await device.GoAsync($"/bench/{id}/automatic/drive");
+        ILocator none = device.Page.Locator("#none-yet");
+        await none.WaitForAsync();
         ILocator minutes = device.Page.GetByLabel("Minutes, empty for its own length");
         await minutes.FillAsync("<script>alert(1)</script>");
         await device.Page.GetByRole(AriaRole.Button, new() { Name = "Drive", Exact = true }).ClickAsync();
@@ -39,6 +41,7 @@ public sealed class AutomaticTests(Browsing browsing) : IClassFixture<Browsing>
         await against.SelectOptionAsync(["RT1:open"]);
         await device.Page.GetByRole(AriaRole.Button, new() { Name = "Drive", Exact = true }).ClickAsync();
         await device.Page.Locator("figure.plot svg[role=img]").First.WaitForAsync(Patient);
+        await Assertions.Expect(none).ToHaveCountAsync(0);
         Assert.True(await device.Page.Locator("figure.plot").CountAsync() >= 3);
         Assert.True(await device.Page.Locator("path.dashed").CountAsync() > 0);
         ILocator output = device.Page.Locator("label.dial output"), slider = device.Page.Locator("label.dial input");
@@ -57,8 +60,11 @@ public sealed class AutomaticTests(Browsing browsing) : IClassFixture<Browsing>
         string id = browsing.NewSession("twin-blower-automatic.yaml");
         Device device = await browsing.DeviceAsync(820, 1180);
         await device.GoAsync($"/bench/{id}/automatic/slow");
+        await device.Page.Locator("#none-yet").WaitForAsync();
+        await device.AssertAccessibleAsync("slow car, nothing begun");
         await device.Page.GetByRole(AriaRole.Button, new() { Name = "Begin", Exact = true }).ClickAsync();
         await device.Page.Locator("td.ohms").First.WaitForAsync(Patient);
+        await Assertions.Expect(device.Page.Locator(".answers")).ToContainTextAsync("Volts over Left blower (M1), left.plus against left.minus");
         ILocator fields = device.Page.Locator("section[aria-labelledby=turn-title] form input"), send = device.Page.GetByRole(AriaRole.Button, new() { Name = "Enter and drive on" });
         await fields.First.FillAsync("-5 ohm");
         await send.ClickAsync();

@@ -108,9 +108,13 @@ public sealed class RigPageTests(Browsing browsing) : IClassFixture<Browsing>
         await page.Locator("#minutes").FillAsync("0.25");
         await page.Locator("#start").ClickAsync();
         await page.Locator("#run-state").WaitForAsync();
+        await page.Locator("#figures dt", new() { HasText = "Volts over Left blower (M1)" }).WaitForAsync();
+        await page.Locator("#before-run", new() { HasText = "blown" }).WaitForAsync();
         await page.Locator("#verdict", new() { HasText = "Compressor clutch" }).WaitForAsync();
         await page.Locator("#outcome").WaitForAsync();
         ILocator look = page.Locator("section[aria-labelledby^=run-]");
+        await page.GetByRole(AriaRole.Link, new() { Name = "How it went" }).ClickAsync();
+        await Assertions.Expect(look.Locator("h2")).ToBeInViewportAsync();
         await look.Locator("#verdict", new() { HasText = "off where a sound unit has on" }).WaitForAsync();
         await look.Locator("#against-plots path.dashed").First.WaitForAsync();
         await device.AssertAccessibleAsync("rig, against a sound unit");

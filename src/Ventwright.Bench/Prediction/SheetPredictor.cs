@@ -31,7 +31,10 @@ public sealed class SheetPredictor : IFaultPredictor
         Checks = new Live(this);
         double total = simulator.Model.Faults.Sum(f => f.Weight);
         Faults = [.. simulator.Model.Faults.Select(f => new FaultEntry(
-            f.Id, f.Family, simulator.Model.Parts[f.Part].Id, f.Name, f.Weight / total * sumOfOdds, !f.CarOnly, f.IntermittentShare, f.CommonCause))];
+            f.Id, f.Family, simulator.Model.Parts[f.Part].Id, f.Words, f.Weight / total * sumOfOdds, !f.CarOnly, f.IntermittentShare, f.CommonCause)
+        {
+            PartName = simulator.Model.Parts[f.Part].Title,
+        })];
     }
 
     /// <inheritdoc/>

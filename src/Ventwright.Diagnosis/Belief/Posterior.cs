@@ -109,7 +109,15 @@ public sealed class Posterior
     public string Describe(FaultSet set)
     {
         IReadOnlyList<FaultEntry> faults = Cache.Predictor.Faults;
-        return set.IsEmpty ? "no fault" : string.Join(" with ", set.Select(f => faults[f].Part + " " + faults[f].Text));
+        return set.IsEmpty ? "no fault" : string.Join(" with ", set.Select(f => faults[f].PartName + " " + faults[f].Text));
+    }
+
+    /// <summary>Two sets that a check tells apart, in words; a part that both are about is named once.</summary>
+    internal string Apart(FaultSet one, FaultSet other)
+    {
+        IReadOnlyList<FaultEntry> faults = Cache.Predictor.Faults;
+        return one is [int a] && other is [int b] && faults[a].Part == faults[b].Part
+            ? $"{faults[a].Text} from {faults[b].Text} of {faults[a].PartName}" : $"{Describe(one)} from {Describe(other)}";
     }
 
     private Hypothesis Name(Scored scored, double log)

@@ -17,4 +17,8 @@ public sealed record FaultEntry(
     double Odds,
     bool ShowsOnBench = true,
     double IntermittentShare = 0,
-    string? CommonCause = null);
+    string? CommonCause = null)
+{
+    /// <summary>The part as a person says it; its id where it has no other name.</summary>
+    public string PartName { get; init; } = Part;
+}

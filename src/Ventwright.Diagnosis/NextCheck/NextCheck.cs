@@ -116,7 +116,7 @@ public static class NextCheck
         int[] other = [.. Enumerable.Range(0, leading.Sets.Length).Except(same)];
         string reason = other.Length == 0
             ? "adds a little to what tells the suspects apart"
-            : "tells " + posterior.Describe(leading.Sets[0]) + " from " + posterior.Describe(leading.Sets[other[0]]);
+            : "tells " + posterior.Apart(leading.Sets[0], leading.Sets[other[0]]);
         return new(check, CheckPurpose.Find, gain, minutes, [.. same.Select(s => leading.Sets[s])], [.. other.Select(s => leading.Sets[s])], reason);
     }
 }

@@ -37,7 +37,7 @@ internal static class ProveCheck
         if (gain < 1e-6) return null;
         FaultVerdict first = ruled.Length > 0 ? acting[ruled.MaxBy(i => Odds(posterior, acting[i]))] : acting[0];
         FaultEntry entry = posterior.Cache.Predictor.Faults[first.Fault];
-        string reason = $"a good reading rules out {entry.Part} {entry.Text}" + (ruled.Length > 1 ? $" and {ruled.Length - 1} more" : "");
+        string reason = $"a good reading rules out {entry.PartName} {entry.Text}" + (ruled.Length > 1 ? $" and {ruled.Length - 1} more" : "");
         double time = minutes(check);
         return new(check, CheckPurpose.Prove, gain, time, [leader], [.. ruled.Select(i => with[i])], reason);
     }

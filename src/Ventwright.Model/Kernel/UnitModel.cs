@@ -9,7 +9,11 @@ namespace Ventwright.Model.Kernel;
 /// <param name="Name">Name in words, or the id when the sheet gives none.</param>
 /// <param name="Place">Index of its place.</param>
 /// <param name="At">Where the sheet describes it.</param>
-public sealed record PartInfo(string Id, string Kind, string Name, int Place, Mark At);
+public sealed record PartInfo(string Id, string Kind, string Name, int Place, Mark At)
+{
+    /// <summary>Name first, id second: <c>Cabin sensor (RT1)</c>; the id alone when the sheet gives no name.</summary>
+    public string Title => Name == Id ? Id : $"{Name} ({Id})";
+}
 
 /// <summary>Where parts are and what must be open to reach them.</summary>
 /// <param name="Name">Name on the sheet.</param>

@@ -123,4 +123,8 @@ public sealed record Tolerance(int Parameter, double Amount, bool Relative, int 
 /// <param name="CommonCause">Name of a cause that it shares with others (water, heat, earlier repair), or null.</param>
 public sealed record Fault(
     string Id, string Family, int Part, string Name, double Weight, string Symptom, Edit[] Edits, Rewire[] Rewires,
-    double IntermittentShare = 0, bool CarOnly = false, string? CommonCause = null);
+    double IntermittentShare = 0, bool CarOnly = false, string? CommonCause = null)
+{
+    /// <summary>What is wrong, without the part, as a person says it: <c>stuck shut</c>, <c>drifted, reads 4K warm</c>.</summary>
+    public string Words => Name.Replace('-', ' ').Replace("@", ", ", StringComparison.Ordinal);
+}

@@ -16,7 +16,7 @@ internal static class DrivePlot
         double[] Unit(Series series) => group == SeriesGroup.Temperatures ? [.. series.Values.Select(v => QuantityText.ToUnit(v, Dimension.Temperature, units))] : series.Values;
         PlotSource[] sound = [.. shown.Select((s, i) => new PlotSource(s.Name, Unit(s), i % LinePlot.Colours, false))];
         (PlotSource Sound, PlotSource Suspect)[] both = [.. shown.Select((s, i) => (Sound: sound[i], Other: pair.Suspect?.Find(group, s.Id))).Where(s => s.Other is not null)
-            .Select(s => (s.Sound, new PlotSource($"{s.Sound.Name}, {pair.Second}", Unit(s.Other!), s.Sound.Colour, true)))];
+            .Select(s => (s.Sound, new PlotSource($"{LinePlot.Fit(s.Sound.Name, LinePlot.LongestName - pair.Second.Length - 2)}, {pair.Second}", Unit(s.Other!), s.Sound.Colour, true)))];
         bool fromNought = group is not (SeriesGroup.Temperatures or SeriesGroup.Signals);
         var all = new LinePlot(pair.Sound.Seconds, [.. sound, .. both.Select(b => b.Suspect)], fromNought);
         // A suspect's line that lies on the sound one says nothing and would only crowd the labels.

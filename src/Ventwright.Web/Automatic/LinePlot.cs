@@ -12,12 +12,16 @@ public sealed record PlotLine(string Name, string Path, int Colour, bool Dashed,
 /// <summary>Geometry of a line chart over time.</summary>
 public sealed class LinePlot
 {
-    public const double Width = 900, Height = 260, Left = 64, Right = 690, Top = 10, Bottom = 226;
+    public const double Width = 900, Left = 64, Right = 650, Top = 10;
+
+    /// <summary>Letters of a name that have room beside the lines.</summary>
+    public const int LongestName = 31;
 
     /// <summary>Colours that lines have in turn.</summary>
     public const int Colours = 5;
 
-    private const double LabelGap = 17, LongestInSeconds = 180;
+    private const double LabelGap = 17, Least = 216, TimesHeight = 34, LongestInSeconds = 180;
+    private static readonly double[] Steps = [1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10];
     private readonly double[] _seconds;
     private readonly double _low, _high;
 
@@ -29,10 +33,18 @@ public sealed class LinePlot
     public LinePlot(double[] seconds, IReadOnlyList<PlotSource> sources, bool fromNought, double leastSpan = 1e-3)
     {
         _seconds = seconds;
+        // Many lines have many names, and each wants its place beside the lines.
+        Bottom = Top + Math.Max(Least, LabelGap * (sources.Count - 1));
         double[] values = [.. sources.SelectMany(s => s.Values).Where(double.IsFinite)];
-        (_low, _high) = fromNought ? (0, Math.Max(1, values.DefaultIfEmpty(1).Max())) : Round(values, leastSpan);
+        (_low, _high) = fromNought ? (0, UpTo(Math.Max(1, values.DefaultIfEmpty(1).Max()))) : Round(values, leastSpan);
         Lines = Label([.. sources.Select(s => new PlotLine(s.Name, Path(s.Values), s.Colour, s.Dashed, Y(s.Values.LastOrDefault(double.IsFinite))))]);
     }
+
+    /// <summary>Where the upright axis begins.</summary>
+    public double Bottom { get; }
+
+    /// <summary>Height with the marks of the time axis.</summary>
+    public double Height => Bottom + TimesHeight;
 
     /// <summary>The lines.</summary>
     public IReadOnlyList<PlotLine> Lines { get; }
@@ -49,6 +61,9 @@ public sealed class LinePlot
         .Select(s => (X(s), (IsInSeconds ? s : s / 60).ToString(IsInSeconds && End >= 10 ? "0" : "0.#", CultureInfo.InvariantCulture)));
 
     private double End => _seconds.Length == 0 ? 0 : _seconds[^1];
+
+    /// <summary>A name cut to some letters.</summary>
+    public static string Fit(string name, int letters) => name.Length > letters ? name[..(letters - 1)] + "…" : name;
 
     /// <summary>Where a time stands.</summary>
     public double X(double seconds) => Left + ((Right - Left) * (End <= 0 ? 0 : seconds / End));
@@ -75,6 +90,13 @@ public sealed class LinePlot
         return path.ToString();
     }
 
+    /// <summary>The next value whose quarters are plain numbers.</summary>
+    private static double UpTo(double most)
+    {
+        double tens = Math.Pow(10, Math.Floor(Math.Log10(most / 4)));
+        return 4 * tens * Steps.First(s => s * tens >= (most / 4) - 1e-9);
+    }
+
     private static (double Low, double High) Round(double[] values, double leastSpan)
     {
         if (values.Length == 0) return (0, 1);
@@ -83,7 +105,7 @@ public sealed class LinePlot
     }
 
     /// <summary>Labels are moved apart so that none covers another.</summary>
-    private static PlotLine[] Label(PlotLine[] lines)
+    private PlotLine[] Label(PlotLine[] lines)
     {
         double at = Top - LabelGap;
         foreach ((PlotLine line, int i) in lines.Select((l, i) => (l, i)).OrderBy(l => l.l.LabelY).ToArray())

@@ -54,6 +54,11 @@ public static class RigWords
         _ => "Stopped",
     };
 
+    /// <summary>Why a run ended and how its outputs stand; what both say is said once.</summary>
+    /// <param name="why">Why it ended.</param>
+    /// <param name="outputs">How the outputs stand.</param>
+    public static string Ended(string why, string outputs) => outputs.Contains(why, StringComparison.Ordinal) ? outputs : $"{why}. {outputs}";
+
     /// <summary>A time by the clock: <c>2:05</c>.</summary>
     public static string Clock(double seconds) => !double.IsFinite(seconds) ? "-" : string.Create(CultureInfo.InvariantCulture, $"{Math.Floor(seconds / 60):0}:{Math.Floor(seconds % 60):00}");
 

@@ -146,7 +146,7 @@ public sealed class RunTrack
                 _ => null,
             };
             string title = cells.Check is { } check ? CheckTitles.Of(model, check) : char.ToUpperInvariant(name[0]) + name[1..];
-            string brief = cells.Check is not { } at ? title : at.Second is null ? at.Target : $"{at.Target} to {at.Second}";
+            string brief = cells.Check is not { } at ? title : CheckTitles.Over(model, at) ?? (at.Second is null ? at.Target : $"{at.Target} to {at.Second}");
             return group is { } of ? new(cells, title, brief, of, cells.Dimension, null) : null;
         }
 

@@ -11,6 +11,7 @@ public static class CheckTitles
         string part = SettingWords.PartName(model, what.Target);
         return what.Kind switch
         {
+            ObservableKind.Volts when Over(model, what) is { } over => $"Volts over {over}, {what.Target} against {what.Second}",
             ObservableKind.Volts => $"Volts at {what.Target}{(what.Second is null ? OwnerText(model, what) : $" against {what.Second}")}",
             ObservableKind.Ohms => $"Ohms between {what.Target} and {what.Second}{OwnerText(model, what)}",
             ObservableKind.Amps => $"Current through {part}",
@@ -24,6 +25,14 @@ public static class CheckTitles
             ObservableKind.Falls => $"Vacuum that {what.Target}{OwnerText(model, what)}, and all that hangs on it lose in a minute",
             _ => $"Seconds of {part} from end to end",
         };
+    }
+
+    /// <summary>The part that a voltage between two nets lies over, or null.</summary>
+    public static string? Over(UnitModel model, Observable what)
+    {
+        if (what is not { Kind: ObservableKind.Volts, Second: { } second }) return null;
+        int part = Array.FindIndex(model.MainBranch, b => b >= 0 && model.Nets[model.Electric[b].A] == what.Target && model.Nets[model.Electric[b].B] == second);
+        return part < 0 ? null : model.Parts[part].Title;
     }
 
     /// <summary>Where the probe goes and how the bench has to stand for it.</summary>
@@ -49,14 +58,7 @@ public static class CheckTitles
     }
 
     /// <summary>A fault: the part's name, its id, and what is wrong with it.</summary>
-    public static string FaultTitle(UnitModel model, Fault fault) => $"{SettingWords.PartName(model, model.Parts[fault.Part].Id)}: {FaultName(model, fault)}";
-
-    /// <summary>What is wrong with the part: <c>stuck shut</c>.</summary>
-    public static string FaultName(UnitModel model, Fault fault)
-    {
-        string part = model.Parts[fault.Part].Id + ":";
-        return fault.Id.StartsWith(part, StringComparison.Ordinal) ? fault.Id[part.Length..].Replace('-', ' ').Replace("@", ", ", StringComparison.Ordinal) : fault.Id;
-    }
+    public static string FaultTitle(UnitModel model, Fault fault) => $"{model.Parts[fault.Part].Title}: {fault.Words}";
 
     /// <summary>The point that a check belongs to, or null.</summary>
     public static Point? PointOf(UnitModel model, Observable what) => Array.Find(model.Points, p => p.What == what);

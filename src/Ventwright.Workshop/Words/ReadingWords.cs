@@ -18,12 +18,13 @@ public static class ReadingWords
         return double.IsPositiveInfinity(shown.Value) ? "no connection" : QuantityText.Format(shown.Value, what.Dimension(), units);
     }
 
-    /// <summary>The band: its ends, or the words that a sound unit may show.</summary>
+    /// <summary>The band: its ends, one where they read the same, or the words that a sound unit may show.</summary>
     public static string Of(Band band, UnitSystem units)
     {
         if (band.Nominal.Word is not null) return string.Join(" or ", band.Words);
         if (!double.IsFinite(band.Low)) return "";
-        return $"{QuantityText.Format(band.Low, band.What.Dimension(), units)} .. {QuantityText.Format(band.High, band.What.Dimension(), units)}";
+        string low = QuantityText.Format(band.Low, band.What.Dimension(), units), high = QuantityText.Format(band.High, band.What.Dimension(), units);
+        return low == high ? low : $"{low} .. {high}";
     }
 
     /// <summary>What a manual states.</summary>

@@ -89,7 +89,7 @@ public static class SettingWords
     public static string PartName(UnitModel model, string id)
     {
         int part = model.PartIndex(id);
-        return part < 0 || model.Parts[part].Name == id ? id : $"{model.Parts[part].Name} ({id})";
+        return part < 0 ? id : model.Parts[part].Title;
     }
 
     private static string Verb(UnitModel model, string verb, string target, string to) => (verb, to.Length > 0) switch

@@ -98,7 +98,7 @@ public sealed class CloserLookTests
         Findings before = bench.Find();
         SwapAdvice swap = Assert.Single(bench.LookCloser(before).Swaps, s => s.Part == bad.Split(':')[0]);
         Assert.InRange(swap.Gain, 0.05, 4);
-        Assert.Contains(swap.Part, swap.Why, StringComparison.Ordinal);
+        Assert.Contains(Manual.Model.Parts[Manual.Model.PartIndex(swap.Part)].Title, swap.Why, StringComparison.Ordinal);
         Assert.True(swap.Minutes > 0);
 
         // Taking the advice: the swap, then the reading, which a sound unit now gives; the old part was the bad one.

@@ -62,6 +62,7 @@ public sealed class WiggleTests
         Advice wiggle = Assert.Single(bench.Next(bench.Explain(), 5).Where(a => a.Setting.Wiggled is not null).Take(1));
         Assert.StartsWith("wiggle ", wiggle.Why, StringComparison.Ordinal);
         Assert.Contains("while reading", wiggle.Why, StringComparison.Ordinal);
+        Assert.Contains(Unit.Model.Parts.Where(p => p.Name != p.Id), p => wiggle.Why.Contains(p.Title, StringComparison.Ordinal));
     }
 
     [Fact]

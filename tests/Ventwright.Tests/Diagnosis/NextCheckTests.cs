@@ -17,6 +17,21 @@ public class NextCheckTests
     }
 
     [Fact]
+    public void The_reason_gives_parts_by_their_names_and_names_one_part_once()
+    {
+        string Reason(params string[] parts)
+        {
+            var predictor = new ToyPredictor(
+                [.. parts.Select((p, f) => ToyPredictor.Fault(p, 0.01, f == 0 ? "loose" : "open") with { PartName = $"Ground point ({p})" })],
+                [ToyPredictor.Volts("any"), ToyPredictor.Volts("first")], (set, c) => Prediction.Number(set.Any(f => c == 0 || f == 0) ? 0 : 5, 0.05));
+            return NextCheck.Rank(new Diagnoser(predictor).Explain([ToyPredictor.Read("r", 0, 0)]), [1], _ => 1)[0].Reason;
+        }
+
+        Assert.Contains(Reason("G1", "G1"), (string[])["tells loose from open of Ground point (G1)", "tells open from loose of Ground point (G1)"]);
+        Assert.Contains(Reason("G1", "G2"), (string[])["tells Ground point (G1) loose from Ground point (G2) open", "tells Ground point (G2) open from Ground point (G1) loose"]);
+    }
+
+    [Fact]
     public void Minutes_count()
     {
         Posterior posterior = new Diagnoser(Four()).Explain([ToyPredictor.Read("r", 0, 0)]);

@@ -2,8 +2,10 @@ using CsCheck;
 using Ventwright.Bench;
 using Ventwright.Diagnosis;
 using Ventwright.Model.Kernel;
+using Ventwright.Quantities;
 using Ventwright.Simulation;
 using Ventwright.Workshop;
+using Ventwright.Workshop.Rigs;
 
 namespace Ventwright.Tests.Workshop;
 
@@ -66,6 +68,21 @@ public sealed class WordsTests
     }
 
     [Fact]
+    public void The_end_of_a_run_is_told_once()
+    {
+        Assert.Equal("All outputs are in their safe state: STOP was pressed.", RigWords.Ended("STOP was pressed", "All outputs are in their safe state: STOP was pressed."));
+        Assert.Equal("its time is over. Nothing was reached.", RigWords.Ended("its time is over", "Nothing was reached."));
+    }
+
+    [Fact]
+    public void A_band_whose_ends_read_the_same_is_told_once()
+    {
+        var band = new Band(new(ObservableKind.Volts, "mod.11"), new(0, null), 0, 0, 0, [], [], []);
+        Assert.DoesNotContain("..", ReadingWords.Of(band, UnitSystem.Metric), StringComparison.Ordinal);
+        Assert.Contains("..", ReadingWords.Of(band with { High = 1 }, UnitSystem.Metric), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void The_function_chart_says_what_the_sheets_own_stated_rows_say()
     {
         FunctionChart chart = Unit.Chart;
@@ -77,6 +94,9 @@ public sealed class WordsTests
     public void Every_check_and_fault_has_a_title_that_names_it()
     {
         foreach (Point point in Unit.Model.Points) Assert.Contains(point.What.Target, CheckTitles.Of(Unit.Model, point.What), StringComparison.Ordinal);
+        foreach ((string part, string plus, string minus) in new[] { ("M1", "left.plus", "left.minus"), ("M2", "right.plus", "right.minus") })
+            Assert.Equal($"Volts over {Unit.Model.Parts[Unit.Model.PartIndex(part)].Title}, {plus} against {minus}", CheckTitles.Of(Unit.Model, new(ObservableKind.Volts, plus, minus)));
+        Assert.Equal("Volts at mod.11 against mod.12", CheckTitles.Of(Unit.Model, new(ObservableKind.Volts, "mod.11", "mod.12")));
         foreach (Fault fault in Unit.Model.Faults) Assert.Contains(Unit.Model.Parts[fault.Part].Id, CheckTitles.FaultTitle(Unit.Model, fault), StringComparison.Ordinal);
     }
 }
