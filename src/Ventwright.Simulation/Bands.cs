@@ -26,6 +26,9 @@ public static class Bands
     /// <summary>Names of the shared unknowns.</summary>
     public static IReadOnlyList<string> SharedNames { get; } = ["supply", "reference", "pump", "ambient"];
 
+    /// <summary>Place of a tolerance among the shared unknowns; -1 for one of its own.</summary>
+    internal static int SharedIndex(Tolerance tolerance) => tolerance.Shared is { } name ? SharedNames.ToList().IndexOf(name) : -1;
+
     /// <summary>Bands of several checks in one setting.</summary>
     /// <param name="simulator">The model's simulator.</param>
     /// <param name="setting">The setting.</param>
@@ -71,47 +74,34 @@ public static class Bands
 
     private sealed class Sum(int shared)
     {
-        /// <summary>A change to one side of less than this share of that to the other.</summary>
-        private const double OneSided = 0.1;
         private readonly double[] _shared = new double[shared];
         private readonly HashSet<string> _words = new(StringComparer.Ordinal);
         private readonly List<(string Name, double Effect)> _drivers = [];
-        private readonly List<(double Smaller, double Larger, double Effect, int Which)> _effects = [];
-        private double _lowest = double.PositiveInfinity, _highest = double.NegativeInfinity;
+        private double _squares, _total, _lowest = double.PositiveInfinity, _highest = double.NegativeInfinity;
 
         public void Add(UnitModel model, Tolerance tolerance, Shown middle, Shown up, Shown down)
         {
             foreach (string? word in (string?[])[up.Word, down.Word]) if (word is not null) _words.Add(word);
             if (!double.IsFinite(middle.Value) || !double.IsFinite(up.Value) || !double.IsFinite(down.Value)) return;
-            double above = Math.Abs(up.Value - middle.Value), below = Math.Abs(down.Value - middle.Value), larger = Math.Max(above, below);
+            double effect = (up.Value - down.Value) / 2, larger = Math.Max(Math.Abs(up.Value - middle.Value), Math.Abs(down.Value - middle.Value));
             if (larger < 1e-12) return;
             _lowest = Math.Min(_lowest, Math.Min(up.Value, down.Value));
             _highest = Math.Max(_highest, Math.Max(up.Value, down.Value));
+            _total += larger;
             _drivers.Add((model.ParameterNames[tolerance.Parameter], larger));
-            _effects.Add((Math.Min(above, below), larger, (up.Value - down.Value) / 2, tolerance.Shared is null ? -1 : SharedNames.ToList().IndexOf(tolerance.Shared)));
+            int which = SharedIndex(tolerance);
+            if (which >= 0) _shared[which] = effect / RootThree;
+            else _squares += larger * larger / 3;
         }
 
         public Band Band(UnitModel model, Observable what, Shown middle)
         {
             if (middle.Word is not null) _words.Add(middle.Word);
             if (!double.IsFinite(middle.Value)) return new(what, middle, double.NaN, double.NaN, 0, _shared, [.. _words], []);
-            double gentle = _effects.Where(e => e.Smaller >= OneSided * e.Larger).Sum(e => e.Larger), squares = 0, total = 0;
-            bool flips = false;
-            foreach ((double smaller, double larger, double effect, int which) in _effects)
-            {
-                // A jump to one side, further than all gentle effects together, is another state: jumps of several tolerances lead to the same one and do not add up.
-                bool jump = smaller < OneSided * larger && larger > gentle;
-                flips |= jump;
-                total += jump ? smaller : larger;
-                if (jump) squares += smaller * smaller / 3;
-                else if (which >= 0) _shared[which] = effect / RootThree;
-                else squares += larger * larger / 3;
-            }
-
-            double half = Math.Min(2.5 * Math.Sqrt(squares + _shared.Sum(s => s * s)), total), beyond = flips ? half : 0;
-            double low = Math.Min(middle.Value - half, _lowest - beyond), high = Math.Max(middle.Value + half, _highest + beyond);
+            double all = _squares + _shared.Sum(s => s * s), half = Math.Min(2.5 * Math.Sqrt(all), _total);
+            double low = Math.Min(middle.Value - half, _lowest), high = Math.Max(middle.Value + half, _highest);
             if (middle.Word is not null) _words.UnionWith(Readings.WordsBetween(model, what, low, high));
-            return new(what, middle, low, high, Math.Sqrt(squares), _shared, [.. _words], [.. _drivers.OrderByDescending(d => d.Effect).Take(8)]);
+            return new(what, middle, low, high, Math.Sqrt(_squares), _shared, [.. _words], [.. _drivers.OrderByDescending(d => d.Effect).Take(8)]);
         }
     }
 }

@@ -99,7 +99,7 @@ public static class ToleranceSample
         double[] common = new double[Bands.SharedNames.Count];
         for (int i = 0; i < draw.Length; i++)
         {
-            int which = model.Tolerances[i].Shared is { } name ? Bands.SharedNames.ToList().IndexOf(name) : -1;
+            int which = Bands.SharedIndex(model.Tolerances[i]);
             if (which >= 0) common[which] = draw[i] * RootThree;
         }
 

@@ -32,6 +32,18 @@ public sealed class BandTests
         Assert.Contains(bands, b => b.Words.Count == 1);
     }
 
+    /// <summary>Several tolerances may each carry the module over a threshold: its outputs' bands hold both states, each with its own spread.</summary>
+    [Theory]
+    [InlineData("mode=auto, warmth=0")]
+    [InlineData("mode=low, warmth=0")]
+    public void Near_a_threshold_bands_hold_both_states(string words)
+    {
+        Simulator unit = ShippedSheets.Automatic;
+        double supply = Bands.Of(unit, ShippedSheets.Set(unit, words), [], [new(ObservableKind.Volts, "battery")])[0].Low;
+        Band[] bands = Hold(unit, words, what => what is { Kind: ObservableKind.Volts, Second: null } && what.Target.StartsWith("drv.", StringComparison.Ordinal), 400);
+        Assert.Contains(bands, b => b.High - b.Low > 0.9 * supply);
+    }
+
     private static Band[] Hold(Simulator unit, string words, Predicate<Observable> which, int units)
     {
         Setting setting = ShippedSheets.Set(unit, words);
