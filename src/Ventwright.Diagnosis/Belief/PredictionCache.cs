@@ -5,7 +5,7 @@ namespace Ventwright.Diagnosis;
 /// <summary>Keeps what each set of faults predicts, intermittent faults mixed in. Safe to use from several threads.</summary>
 internal sealed class PredictionCache(IFaultPredictor predictor, double wiggleShare)
 {
-    private const int MaxKept = 400_000;
+    private const int MaxKept = 400_000, MaxRows = 4_000;
     private readonly ConcurrentDictionary<(FaultSet, int), CompiledPrediction> _plain = new();
     private readonly ConcurrentDictionary<int, Row> _rows = new();
     private readonly ConcurrentDictionary<(FaultSet, int), CompiledPrediction> _mixed = new();
@@ -18,6 +18,7 @@ internal sealed class PredictionCache(IFaultPredictor predictor, double wiggleSh
     public void Trim()
     {
         if (_plain.Count > MaxKept) _plain.Clear();
+        if (_rows.Count > MaxRows) _rows.Clear();
         if (_mixed.Count > MaxKept) _mixed.Clear();
         if (_close.Count > MaxKept) _close.Clear();
     }

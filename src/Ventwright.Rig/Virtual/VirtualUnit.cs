@@ -20,7 +20,7 @@ public interface IVirtualUnit
     double Condition(string name);
 }
 
-/// <summary>The simulated unit, at rest under whatever the outputs give, with faults if wanted. Its panel is turned with <see cref="Turn"/>.</summary>
+/// <summary>The simulated unit, at rest under whatever the outputs give, with faults if wanted. Its panel is turned with <see cref="Turn(string, string)"/>.</summary>
 public sealed class VirtualUnit : IVirtualUnit
 {
     private readonly Lock _gate = new();
@@ -49,6 +49,7 @@ public sealed class VirtualUnit : IVirtualUnit
     {
         lock (_gate)
         {
+            if (_panel.GetValueOrDefault(name) == value) return;
             _panel[name] = value;
             if (Make(out string? problem) is { } setting) Stand(setting);
             else
@@ -57,6 +58,13 @@ public sealed class VirtualUnit : IVirtualUnit
                 throw new ArgumentException(problem, nameof(name));
             }
         }
+    }
+
+    /// <summary>Turns several, as <see cref="Turn(string, string)"/> does; those that stand so already are left alone.</summary>
+    /// <exception cref="ArgumentException">There is no such control or condition, or no such position.</exception>
+    public void Turn(IEnumerable<(string Name, string Value)> panel)
+    {
+        foreach ((string name, string value) in panel) Turn(name, value);
     }
 
     /// <inheritdoc/>

@@ -1,4 +1,5 @@
 using Ventwright.Bench;
+using Ventwright.Bench.Car;
 using Ventwright.Bench.SlowDrive;
 using Ventwright.Simulation;
 
@@ -24,6 +25,7 @@ public sealed class SlowDriveInHand
     private readonly string[] _checks;
     private readonly Action _changed;
     private readonly Lazy<Task<SlowTrack>> _sound;
+    private readonly Lazy<Scenario> _world;
     private List<SessionEvent[]> _driven = [];
     private SlowCar? _car;
     private volatile bool _isWriting;
@@ -33,6 +35,7 @@ public sealed class SlowDriveInHand
     {
         (_session, _unit, _number, _begun, _changed) = (session, unit, number, begun, changed);
         _checks = [.. SlowCar.LooksOf(unit.Simulator).Select(l => l.What.ToString())];
+        _world = new(begun.World.World);
         _sound = new(() =>
         {
             Task<SlowTrack> drive = Task.Factory.StartNew(() => New().Simulate([]), CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default);
@@ -148,7 +151,7 @@ public sealed class SlowDriveInHand
 
     private static bool IsSame(List<SessionEvent[]> one, List<SessionEvent[]> other) => one.Count == other.Count && one.Zip(other).All(t => t.First.SequenceEqual(t.Second));
 
-    private SlowCar New() => new(_unit.Simulator, _unit.Predictor, _begun.World.World(), _begun.World.Body(), [.. _begun.Hands.Select(h => (h.Key, h.Value))]);
+    private SlowCar New() => new(_unit.Simulator, _unit.Predictor, _world.Value, _begun.World.Body(), [.. _begun.Hands.Select(h => (h.Key, h.Value))]);
 
     /// <summary>Drives on where answers were only added; else from the start.</summary>
     private void MoveTo(List<SessionEvent[]> wanted)
@@ -160,7 +163,7 @@ public sealed class SlowDriveInHand
         foreach (SessionEvent[] readings in wanted.Skip(from).TakeWhile(_ => car.Turn is not null))
             car.Answer([.. car.Looks.Zip(readings, (look, reading) => Read(look, WrittenEntries.Body<ReadingBody>(reading).Got))]);
         _car = car;
-        Volatile.Write(ref _standing, new(_begun.World.World().Name, car.Track, car.Turn));
+        Volatile.Write(ref _standing, new(_world.Value.Name, car.Track, car.Turn));
     }
 
     /// <summary>For each turn from the first on, as long as they are whole: its readings in the order of the looks. What was seen before the turn before it was answered is of another way there.</summary>

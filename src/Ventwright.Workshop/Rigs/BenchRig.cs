@@ -166,7 +166,7 @@ public sealed class BenchRig : IAsyncDisposable
         ConnectedRig rig = _connected ?? throw new RefusedException("no rig is connected");
         if (Step != RigStep.Confirmed) throw new RefusedException("the supply goes on only after the wiring was checked with everything off and confirmed, and not while a run is under way");
         SettingWords.Make(rig.Unit.Model, panel);
-        foreach ((string name, string value) in panel) _simulated?.Turn(name, value);
+        _simulated?.Turn(panel);
         _isLive = true;
         Announce();
         try
@@ -198,7 +198,7 @@ public sealed class BenchRig : IAsyncDisposable
         ISurroundings surroundings = order.Surroundings(rig.Definition, rig.Unit.Model, drive);
         RunOptions options = order.Options();
         await _finishing;
-        foreach ((string name, string value) in order.Panel) _simulated?.Turn(name, value);
+        _simulated?.Turn(order.Panel);
         var table = new RunTable(rig.Definition, rig.Unit.Model, order.Panel);
         var keeper = new RunKeeper(_store, new(rig.Session.Record.Id, rig.Definition.Name, rig.UnitWords, order.Words(), TimeProvider.System.GetLocalNow(), by, [], drive), table, Failed);
         (_track, _against, _latest, Report, LastRun, Trouble) = (null, null, null, null, null, null);

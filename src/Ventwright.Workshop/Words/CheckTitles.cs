@@ -22,7 +22,7 @@ public static class CheckTitles
             ObservableKind.Light => $"Does {part} light up?",
             ObservableKind.Sound => $"Click of {part} as it is switched",
             ObservableKind.Loses => $"Vacuum that {part} loses in a minute",
-            ObservableKind.Falls => $"Vacuum that {what.Target}{OwnerText(model, what)}, and all that hangs on it lose in a minute",
+            ObservableKind.Falls => $"Vacuum lost in a minute by hose {what.Target}{OwnerText(model, what)}, with all that hangs on it",
             _ => $"Seconds of {part} from end to end",
         };
     }

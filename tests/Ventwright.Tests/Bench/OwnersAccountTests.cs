@@ -36,6 +36,8 @@ public class OwnersAccountTests
 
             Assert.InRange(told.Length, 5, 24);
             Assert.All(told, t => Assert.StartsWith("works ", t, StringComparison.Ordinal));
+            string[] checks = [.. told.Select(t => t[(t.IndexOf(": ", StringComparison.Ordinal) + 2)..t.LastIndexOf(' ')])];
+            Assert.Equal(checks.Distinct(StringComparer.Ordinal), checks);
             int blown = Array.FindIndex(Unit.Model.Faults, f => f.Id == "F1:blown");
             Assert.True(after.Present[blown] < new BenchDiagnosis(Unit, Predictor, Catalog).Explain().Present[blown]);
         }

@@ -45,11 +45,11 @@ public class SoundSpreadTests
         Assert.All(checks, (check, c) =>
         {
             PredictionComponent sound = predictor.Predict(FaultSet.None, check).Components[0];
-            if (sound.Kind != ComponentKind.Words || !IsClearCut(predictor.Checks[check])) return;
+            if (sound.Kind != ComponentKind.Words || !IsClearCut(predictor[check].What)) return;
             Assert.All(sound.WordShares, (share, w) => Assert.True(Math.Abs(share - seen[c][w]) < Near, $"{predictor.Checks[check].Id} {predictor.Checks[check].Words[w]}: predicted {share:F2}, seen {seen[c][w]:F2}"));
         });
     }
 
-    /// <summary>Air and runs-up are told in words of a scale, which people read differently; states of parts are not.</summary>
-    private static bool IsClearCut(CheckEntry check) => !check.Id.Contains("airflow(", StringComparison.Ordinal) && !check.Id.Contains("motion(", StringComparison.Ordinal);
+    /// <summary>A blower at half speed is slow to one and runs to another: the prediction counts with that, the made-up person draws the line sharply.</summary>
+    private static bool IsClearCut(Observable what) => what.Kind != ObservableKind.Motion;
 }

@@ -79,7 +79,7 @@ internal sealed class RigInput
         VirtualUnit unit = Unit = new(new Simulator(model), faults);
         try
         {
-            foreach ((string name, string value) in Panel(parsed)) unit.Turn(name, value);
+            unit.Turn(Panel(parsed));
         }
         catch (ArgumentException e)
         {

@@ -5,7 +5,6 @@ using Ventwright.Rig;
 using Ventwright.Rig.Channels;
 using Ventwright.Rig.Definition;
 using Ventwright.Rig.Running;
-using Ventwright.Rig.Virtual;
 using Ventwright.Simulation;
 using Ventwright.Store;
 using Ventwright.Workshop.Automatic;
@@ -52,7 +51,7 @@ internal static class RigRunCommand
             if (!await RigWiringCommand.PassedAsync(rig, input.IsConfirmed(parsed), isJson, input.Units(parsed), cancel)) return ExitCodes.No;
             RunAgainstSound? against = null;
             if (drive is not null) (against, options) = Against(rig, drive, options);
-            if (drive is not null && input.Unit is { } unit) options = options with { Heard = options.Heard + (sample => Turn(unit, sample.Panel)) };
+            if (drive is not null && input.Unit is { } unit) options = options with { Heard = options.Heard + (sample => unit.Turn(sample.Panel)) };
             RunKeeper? keeper = null;
             if (store is not null) (keeper, options) = kept.Begin(parsed, store, rig, options, drive?.World.Title ?? (parsed.GetValue(script) is { } path ? Path.GetFileName(path) : $"held: {string.Join(", ", held)}"), drive);
             await using RigRun run = RigRun.Start(rig, surroundings, options);
@@ -79,11 +78,6 @@ internal static class RigRunCommand
         var table = new RunTable(rig.Definition, rig.Model, options.Panel);
         var against = new RunAgainstSound(new Simulator(rig.Model), drive, () => table.Heads);
         return (against, options with { Heard = options.Heard + (sample => against.Take(table.Row(sample))) });
-    }
-
-    private static void Turn(VirtualUnit unit, IReadOnlyList<(string Name, string Value)> panel)
-    {
-        foreach ((string name, string value) in panel) unit.Turn(name, value);
     }
 
     private static ScriptedSurroundings Surroundings(RigBench rig, string[] hold, string? script)
