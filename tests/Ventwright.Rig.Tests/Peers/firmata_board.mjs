@@ -71,6 +71,17 @@ twi.eventHandler = {
 };
 
 const serial = new avr.AVRUSART(cpu, avr.usart0Config, hertz);
+// The simulated port forgets a byte that has come in but was not fetched yet when the firmware writes the control register, as it does whenever it begins or
+// ends to send. A real chip clears that flag only when the receiver is switched off (ATmega328P data sheet, UCSR0A, bit RXC0).
+const control = avr.usart0Config.UCSRB;
+const status = avr.usart0Config.UCSRA;
+const writeControl = cpu.writeHooks[control];
+cpu.writeHooks[control] = (...written) => {
+  const isWaiting = (cpu.data[status] & 0x80) !== 0;
+  const isDone = writeControl(...written);
+  if (isWaiting) cpu.setInterruptFlag(serial.RXC);
+  return isDone;
+};
 let outgoing = [];
 const incoming = [];
 serial.onByteTransmit = value => outgoing.push(value);
