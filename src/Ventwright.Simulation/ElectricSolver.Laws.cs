@@ -5,14 +5,40 @@ namespace Ventwright.Simulation;
 /// <summary>The branch laws: each becomes a conductance and a current for the volts at hand.</summary>
 internal sealed partial class ElectricSolver
 {
+    private static bool IsStraight(ElectricLaw law) => law is ElectricLaw.Ohmic or ElectricLaw.Thermistor;
+
+    private static bool IsCut(ElectricBranch branch, double[] x) => branch.Gate is { Mode: GateMode.Conduct } gate && gate.At(x[gate.Variable]) < 0.5;
+
+    /// <summary>Resistances for the variables at hand; they hold while the volts are looked for.</summary>
+    private void UseStraight(double[] p, double[] x)
+    {
+        Array.Clear(_straightStamps);
+        foreach (int i in _straight)
+        {
+            ElectricBranch branch = _model.Electric[i];
+            if (IsCut(branch, x))
+            {
+                Open[i] = true;
+                continue;
+            }
+
+            Resistance(i, branch.Law == ElectricLaw.Thermistor ? ThermistorOhms(p, branch.Parameter, x[branch.Variable])
+                : p[branch.Parameter] * (branch.Gate is { Mode: GateMode.Scale } scale ? Math.Max(scale.At(x[scale.Variable]), 1e-4) : 1));
+            if (!Open[i]) StampConductance(_straightStamps, i);
+        }
+
+        _straightStands = Array.TrueForAll(_straight, SameAsSolved);
+    }
+
+    /// <summary>The other branches for the volts at hand; gives whether any of them changed its state.</summary>
     private bool Linearise(double[] p, double[] x, int round)
     {
         bool flipped = false;
-        for (int i = 0; i < _model.Electric.Length; i++)
+        foreach (int i in _curved)
         {
             ElectricBranch branch = _model.Electric[i];
             _gc[i] = 0;
-            if (branch.Gate is { Mode: GateMode.Conduct } gate && gate.At(x[gate.Variable]) < 0.5)
+            if (IsCut(branch, x))
             {
                 Open[i] = true;
                 continue;
@@ -23,12 +49,6 @@ internal sealed partial class ElectricSolver
             int before = _state[i];
             switch (branch.Law)
             {
-                case ElectricLaw.Ohmic:
-                    Resistance(i, p[branch.Parameter] * (branch.Gate is { Mode: GateMode.Scale } scale ? Math.Max(scale.At(x[scale.Variable]), 1e-4) : 1));
-                    break;
-                case ElectricLaw.Thermistor:
-                    Resistance(i, ThermistorOhms(p, branch.Parameter, x[branch.Variable]));
-                    break;
                 case ElectricLaw.Source:
                     Source(i, p, branch, x, v, round);
                     break;

@@ -19,11 +19,20 @@ internal sealed partial class ElectricSolver
     private readonly SparseLu _lu;
     private readonly int[] _state;
     private readonly double[] _g, _j, _gc, _rhs, _before, _gSolved, _jSolved, _gcSolved;
-    private readonly bool[] _openSolved;
+    private readonly bool[] _openSolved, _openJoined;
     private readonly int[] _island;
 
-    /// <summary>Whether the volts belong to the branch values that were kept, and whether the currents were balanced for them.</summary>
-    private bool _solved, _stands;
+    /// <summary>Branches whose conductance does not depend on volts, and the others.</summary>
+    private readonly int[] _straight, _curved;
+
+    /// <summary>What the straight branches stamp.</summary>
+    private readonly double[] _straightStamps;
+
+    /// <summary>Direct feeds that the islands were joined with; null until they were found.</summary>
+    private IReadOnlyList<(int Net, double Volts, double Ohms)>? _joinedFeeds;
+
+    /// <summary>Whether the volts belong to the branch values that were kept, whether the straight branches are still as they were, and whether the currents were balanced for them.</summary>
+    private bool _solved, _straightStands, _stands;
 
     public ElectricSolver(UnitModel model, Topology topology)
     {
@@ -32,7 +41,10 @@ internal sealed partial class ElectricSolver
         int branches = model.Electric.Length, nets = model.Nets.Length;
         (_g, _j, _gc, _state) = (new double[branches], new double[branches], new double[branches], new int[branches]);
         (_rhs, _before, _island) = (new double[nets - 1], new double[nets], new int[nets]);
-        (_gSolved, _jSolved, _gcSolved, _openSolved) = (new double[branches], new double[branches], new double[branches], new bool[branches]);
+        (_gSolved, _jSolved, _gcSolved, _openSolved, _openJoined) = (new double[branches], new double[branches], new double[branches], new bool[branches], new bool[branches]);
+        _straight = [.. Enumerable.Range(0, branches).Where(i => IsStraight(model.Electric[i].Law))];
+        _curved = [.. Enumerable.Range(0, branches).Where(i => !IsStraight(model.Electric[i].Law))];
+        _straightStamps = new double[_lu.Values.Length];
         (Volts, Amps, Floating, Open) = (new double[nets], new double[branches], new bool[nets], new bool[branches]);
     }
 
@@ -69,6 +81,7 @@ internal sealed partial class ElectricSolver
     /// <returns>Whether it settled.</returns>
     public bool Solve(double[] p, double[] x, IReadOnlyList<(int Net, double Volts, double Ohms)> feeds)
     {
+        UseStraight(p, x);
         for (int round = 0; round < MostRounds; round++)
         {
             bool flipped = Linearise(p, x, round);
@@ -109,17 +122,10 @@ internal sealed partial class ElectricSolver
         _solved = true;
     }
 
-    private bool SameAsSolved()
-    {
-        for (int i = 0; i < Open.Length; i++)
-        {
-            if (Open[i] != _openSolved[i]) return false;
-            if (Open[i]) continue;
-            if (!Near(_g[i], _gSolved[i]) || !Near(_j[i], _jSolved[i]) || _gc[i] != _gcSolved[i]) return false;
-        }
+    private bool SameAsSolved() => _straightStands && Array.TrueForAll(_curved, SameAsSolved);
 
-        return true;
-    }
+    private bool SameAsSolved(int i) =>
+        Open[i] == _openSolved[i] && (Open[i] || (Near(_g[i], _gSolved[i]) && Near(_j[i], _jSolved[i]) && _gc[i] == _gcSolved[i]));
 
     private static bool Near(double a, double b) => Math.Abs(a - b) <= 1e-10 * (Math.Abs(a) + Math.Abs(b));
 
@@ -127,6 +133,7 @@ internal sealed partial class ElectricSolver
     public void Ohms(double[] p, double[] x, IReadOnlyList<(int A, int B)> pairs, double[] ohms)
     {
         Reset();
+        UseStraight(p, x);
         Linearise(p, x, 0);
         for (int i = 0; i < _model.Electric.Length; i++)
         {
@@ -157,6 +164,9 @@ internal sealed partial class ElectricSolver
 
     private void FindFloating(IReadOnlyList<(int Net, double Volts, double Ohms)> feeds)
     {
+        if (ReferenceEquals(_joinedFeeds, feeds) && Open.AsSpan().SequenceEqual(_openJoined)) return;
+        _joinedFeeds = feeds;
+        Open.CopyTo(_openJoined, 0);
         for (int n = 0; n < _island.Length; n++) _island[n] = n;
         for (int i = 0; i < Open.Length; i++)
         {
@@ -182,32 +192,28 @@ internal sealed partial class ElectricSolver
 
     private void Stamp(IReadOnlyList<(int Net, double Volts, double Ohms)> feeds)
     {
-        _lu.Clear();
         Array.Clear(_rhs);
         Span<double> m = _lu.Values;
         Topology t = _topology;
-        for (int i = 0; i < Open.Length; i++)
+        _straightStamps.CopyTo(m);
+        foreach (int i in _curved)
         {
             if (Open[i]) continue;
             int a = t.A[i], b = t.B[i];
-            double g = _g[i];
             if (_gc[i] != 0)
             {
                 // An active stage: i = gc vControl - g vB + j, out of A and into B.
                 if (t.AC[i] >= 0) m[t.AC[i]] += _gc[i];
                 if (t.BC[i] >= 0) m[t.BC[i]] -= _gc[i];
-                if (t.AB[i] >= 0) m[t.AB[i]] -= g;
-                if (t.BB[i] >= 0) m[t.BB[i]] += g;
+                if (t.AB[i] >= 0) m[t.AB[i]] -= _g[i];
+                if (t.BB[i] >= 0) m[t.BB[i]] += _g[i];
                 // A trace of leakage, so that a feed net that hangs on the stage alone is still determined.
                 if (t.AA[i] >= 0) m[t.AA[i]] += StageLeak;
                 if (t.BA[i] >= 0) m[t.BA[i]] -= StageLeak;
             }
             else
             {
-                if (t.AA[i] >= 0) m[t.AA[i]] += g;
-                if (t.BB[i] >= 0) m[t.BB[i]] += g;
-                if (t.AB[i] >= 0) m[t.AB[i]] -= g;
-                if (t.BA[i] >= 0) m[t.BA[i]] -= g;
+                StampConductance(m, i);
             }
 
             if (a > 0) _rhs[a - 1] -= _j[i];
@@ -224,6 +230,16 @@ internal sealed partial class ElectricSolver
         {
             if (Floating[n] && Root(n) == n) m[t.Diagonal[n]] += 1;
         }
+    }
+
+    private void StampConductance(Span<double> m, int i)
+    {
+        Topology t = _topology;
+        double g = _g[i];
+        if (t.AA[i] >= 0) m[t.AA[i]] += g;
+        if (t.BB[i] >= 0) m[t.BB[i]] += g;
+        if (t.AB[i] >= 0) m[t.AB[i]] -= g;
+        if (t.BA[i] >= 0) m[t.BA[i]] -= g;
     }
 
     private void Currents()

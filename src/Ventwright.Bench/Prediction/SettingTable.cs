@@ -7,13 +7,13 @@ namespace Ventwright.Bench;
 
 /// <summary>What the checks of one setting show: the sound unit with its bands, and each set of faults that was asked for. Thread-safe.</summary>
 /// <remarks>
-/// A fault that alone changes nothing at all in the setting (no net, no hose, no flap, no reading) is left out of a larger set, and the set settled without
-/// it, unless another member changes something that can be seen at the part itself: that may wake it. docs/physics.md says how often that is wrong.
+/// A set is split into groups that do not work on each other (<see cref="Footprints"/>): each group is settled by itself and the changes are put together.
+/// docs/physics.md says how often that is wrong.
 /// </remarks>
 internal sealed class SettingTable
 {
-    /// <summary>Change, as a share, that may wake an idle fault next to it; a supply that sags a little does not.</summary>
-    private const double WakingShare = 0.02;
+    /// <summary>Change of a reading, as a share, that two groups may not both make; resistances and leaks do not add up, however small the change.</summary>
+    private const double ClearShare = 0.02, AnyShare = 1e-6;
 
     /// <summary>Random units with the faults of a set that is about to be believed.</summary>
     private const int FaultyUnits = 32;
@@ -25,20 +25,19 @@ internal sealed class SettingTable
     private readonly Lazy<(Row Row, Settled Settled)> _sound;
     private readonly Lazy<CheckSpread[]> _spreads;
     private readonly ConcurrentDictionary<int, Band> _bands = [];
-    private readonly PartColumns _around;
+    private readonly Footprints _footprints;
     private readonly ConcurrentDictionary<FaultSet, Row> _rows = new();
     private readonly ConcurrentDictionary<FaultSet, Lazy<CheckSpread[]>> _ownSpreads = new();
 
     /// <summary>Makes an empty table.</summary>
-    public SettingTable(Simulator simulator, Setting setting, IReadOnlyList<Observable> checks)
+    public SettingTable(Simulator simulator, Footprints footprints, Setting setting, IReadOnlyList<Observable> checks)
     {
-        (_simulator, _setting, _readout) = (simulator, setting, new(simulator, checks));
-        _around = new(simulator.Model, checks);
+        (_simulator, _footprints, _setting, _readout) = (simulator, footprints, setting, new(simulator, checks));
         _columns = checks.Select((what, column) => (what, column)).ToDictionary(p => p.what, p => p.column);
         _sound = new(() =>
         {
             Settled rest = simulator.Settle(setting, []);
-            return (new Row(Values([], rest), []), rest);
+            return (new Row(Values([], rest), new ulong[footprints.Width], new ulong[(checks.Count + 63) / 64]), rest);
         });
         _spreads = new(() => ToleranceSample.Of(simulator, setting, _readout, Sound.Values));
     }
@@ -70,28 +69,46 @@ internal sealed class SettingTable
         return _rows.GetOrAdd(faults, faults.Count == 1 ? Settle(faults) : Larger(faults));
     }
 
+    /// <summary>A set of several faults: settled as one if they work on each other, else put together from its groups.</summary>
     private Row Larger(FaultSet faults)
     {
-        var acting = new List<int>(faults.Count);
-        for (int i = 0; i < faults.Count; i++)
+        List<FaultSet> groups = Groups(faults);
+        if (groups.Count == 1) return Settle(faults);
+        Row[] rows = [.. groups.Select(Of).Where(r => !ReferenceEquals(r, Sound)).Distinct()];
+        // A group may reach further than its members one by one.
+        for (int i = 0; i < rows.Length; i++)
         {
-            if (!Idle(faults, i)) acting.Add(faults[i]);
+            for (int k = 0; k < i; k++) if (rows[i].Meets(rows[k])) return Settle(faults);
         }
 
-        return acting.Count < faults.Count ? Of(FaultSet.Of(acting)) : Settle(faults);
+        return rows.Length switch { 0 => Sound, 1 => rows[0], _ => Row.Together(Sound, rows) };
     }
 
-    /// <summary>Whether a member does nothing in the setting: alone it changes nothing, and no other member changes anything that can be seen at its part.</summary>
-    private bool Idle(FaultSet faults, int member)
+    private List<FaultSet> Groups(FaultSet faults)
     {
-        if (!ReferenceEquals(Of(FaultSet.One(faults[member])), Sound)) return false;
-        ulong[] around = _around.Of(_simulator.Model.Faults[faults[member]].Part);
+        var groups = new List<FaultSet>(faults.Count);
         for (int i = 0; i < faults.Count; i++)
         {
-            if (i != member && Of(FaultSet.One(faults[i])).Touches(around)) return false;
+            var joined = FaultSet.One(faults[i]);
+            for (int g = groups.Count - 1; g >= 0; g--)
+            {
+                int fault = faults[i];
+                if (!groups[g].Any(other => WorkOnEachOther(fault, other))) continue;
+                joined = FaultSet.Of(joined.Concat(groups[g]));
+                groups.RemoveAt(g);
+            }
+
+            groups.Add(joined);
         }
 
-        return true;
+        return groups;
+    }
+
+    private bool WorkOnEachOther(int a, int b)
+    {
+        if (_simulator.Model.Faults[a].Part == _simulator.Model.Faults[b].Part) return true;
+        Row one = Of(FaultSet.One(a)), other = Of(FaultSet.One(b));
+        return one.Meets(other) || Footprints.Meet(one.Moved, _footprints.Around(b)) || Footprints.Meet(other.Moved, _footprints.Around(a));
     }
 
     private Row Settle(FaultSet set)
@@ -106,10 +123,11 @@ internal sealed class SettingTable
         {
             if (SameValue(values[i], sound[i])) continue;
             any = true;
-            if (!(Math.Abs(values[i] - sound[i]) < WakingShare * (1 + Math.Abs(sound[i])))) changed[i / 64] |= 1UL << (i % 64);
+            double share = Checks[i].Kind is ObservableKind.Ohms or ObservableKind.Falls ? AnyShare : ClearShare;
+            if (!(Math.Abs(values[i] - sound[i]) < share * (1 + Math.Abs(sound[i])))) changed[i / 64] |= 1UL << (i % 64);
         }
 
-        return !any && settled.SameAs(_sound.Value.Settled) ? Sound : new Row(values, changed);
+        return !any && settled.SameAs(_sound.Value.Settled) ? Sound : new Row(values, _footprints.Of(settled, _sound.Value.Settled), changed);
     }
 
     /// <summary>Whether two readings are the same but for rounding.</summary>
@@ -120,27 +138,42 @@ internal sealed class SettingTable
 
     /// <summary>One row of the table.</summary>
     /// <param name="Values">Quantities in SI, by column; NaN where nothing steady is shown.</param>
-    /// <param name="Changed">Columns that differ clearly from the sound unit, as bits; empty for the sound unit.</param>
-    public sealed record Row(double[] Values, ulong[] Changed)
+    /// <param name="Moved">What differs clearly from the sound unit inside it, as <see cref="Footprints"/> has it.</param>
+    /// <param name="Changed">Columns that differ clearly from the sound unit, as bits.</param>
+    public sealed record Row(double[] Values, ulong[] Moved, ulong[] Changed)
     {
-        /// <summary>Whether any of the columns given as bits is changed.</summary>
-        public bool Touches(ulong[] columns)
-        {
-            for (int i = 0; i < Changed.Length; i++)
-            {
-                if ((Changed[i] & columns[i]) != 0) return true;
-            }
-
-            return false;
-        }
-
         private Prediction?[]? _predictions;
 
+        /// <summary>Rows that it was put together from; the prediction of a column that only one of them changes is that one's.</summary>
+        private Row[] _from = [];
+
+        /// <summary>Whether two rows move or show something in common.</summary>
+        public bool Meets(Row other) => Footprints.Meet(Moved, other.Moved) || Footprints.Meet(Changed, other.Changed);
+
+        /// <summary>The row of a unit with the faults of several rows that do not work on each other: clear changes as they are, small ones added up.</summary>
+        public static Row Together(Row sound, Row[] rows)
+        {
+            double[] values = [.. sound.Values];
+            ulong[] moved = new ulong[sound.Moved.Length], changed = new ulong[sound.Changed.Length];
+            foreach (Row row in rows)
+            {
+                for (int i = 0; i < moved.Length; i++) moved[i] |= row.Moved[i];
+                for (int i = 0; i < changed.Length; i++) changed[i] |= row.Changed[i];
+                for (int c = 0; c < values.Length; c++)
+                {
+                    double change = row.Values[c] - sound.Values[c];
+                    if (!SameValue(row.Values[c], sound.Values[c])) values[c] = double.IsFinite(change) ? values[c] + change : row.Values[c];
+                }
+            }
+
+            return new(values, moved, changed) { _from = rows };
+        }
+
         /// <summary>The prediction of a column, made on first use.</summary>
-        public Prediction Prediction(int column, Func<int, Prediction> make)
+        public Prediction Prediction(int column, Func<Row, int, Prediction> make)
         {
             _predictions ??= new Prediction?[Values.Length];
-            return _predictions[column] ??= make(column);
+            return _predictions[column] ??= Array.Find(_from, r => SameValue(r.Values[column], Values[column]))?.Prediction(column, make) ?? make(this, column);
         }
     }
 }

@@ -13,6 +13,7 @@ namespace Ventwright.Bench;
 public sealed class SheetPredictor : IFaultPredictor
 {
     private readonly Simulator _simulator;
+    private readonly Footprints _footprints;
     private readonly Lock _gate = new();
     private readonly Dictionary<(string, Observable), int> _index = [];
     private readonly Dictionary<string, int> _settings = new(StringComparer.Ordinal);
@@ -27,7 +28,7 @@ public sealed class SheetPredictor : IFaultPredictor
     /// <param name="sumOfOdds">Prior odds of all faults together.</param>
     public SheetPredictor(Simulator simulator, double sumOfOdds = 0.3)
     {
-        _simulator = simulator;
+        (_simulator, _footprints) = (simulator, new(simulator.Model));
         Checks = new Live(this);
         double total = simulator.Model.Faults.Sum(f => f.Weight);
         Faults = [.. simulator.Model.Faults.Select(f => new FaultEntry(
@@ -133,10 +134,10 @@ public sealed class SheetPredictor : IFaultPredictor
     {
         if (!_settings.TryGetValue(setting.Key, out int index)) _settings[setting.Key] = index = _settings.Count;
         SettingTable table = _tables.GetOrAdd((index, null), _ => setting.Wiggled is not null && _settings.TryGetValue(setting.StillKey, out int still)
-            ? _tables[(still, null)] : new(_simulator, setting, PointsFor(setting)));
+            ? _tables[(still, null)] : new(_simulator, _footprints, setting, PointsFor(setting)));
         int column = table.Column(what);
         bool extra = column < 0;
-        if (extra) (table, column) = (_tables.GetOrAdd((index, what), _ => new(_simulator, setting, [what])), 0);
+        if (extra) (table, column) = (_tables.GetOrAdd((index, what), _ => new(_simulator, _footprints, setting, [what])), 0);
         asked.Add(new(setting, what, table, column, extra));
         checks.Add(Entry(index, setting.Key, what) with { WigglePart = setting.Wiggled });
         return _index[(setting.Key, what)] = checks.Count - 1;
@@ -171,8 +172,8 @@ public sealed class SheetPredictor : IFaultPredictor
         SettingTable.Row sound = table.Sound;
         bool same = ReferenceEquals(row, sound) || SettingTable.SameValue(row.Values[column], sound.Values[column]);
         return same
-            ? sound.Prediction(column, c => OutcomeSpread.Sound(table.Checks[c].Kind, sound.Values[c], table.Spreads[c], entry))
-            : row.Prediction(column, c => OutcomeSpread.Faulty(table.Checks[c].Kind, row.Values[c], sound.Values[c], table.Spreads[c], entry));
+            ? sound.Prediction(column, (r, c) => OutcomeSpread.Sound(table.Checks[c].Kind, r.Values[c], table.Spreads[c], entry))
+            : row.Prediction(column, (r, c) => OutcomeSpread.Faulty(table.Checks[c].Kind, r.Values[c], sound.Values[c], table.Spreads[c], entry));
     }
 
     /// <summary>The checks as they stand at each look: it may grow between evaluating the list and its index.</summary>

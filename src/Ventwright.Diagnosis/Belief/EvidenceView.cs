@@ -14,16 +14,20 @@ internal sealed record ReadingView(
 /// <summary>The evidence in an order that does not depend on when the readings came in, and the unknowns that it is about.</summary>
 internal sealed class EvidenceView
 {
-    private EvidenceView(IReadOnlyList<Atom> atoms, IReadOnlyList<ReadingView> readings, int epochs, int meters)
+    private EvidenceView(Atom[] atoms, IReadOnlyList<ReadingView> readings, int epochs, int meters)
     {
         Atoms = atoms;
         Readings = readings;
         Epochs = epochs;
         Meters = meters;
+        CurrentAtoms = [.. Enumerable.Range(0, atoms.Length).Where(a => atoms[a].IsCurrent).OrderBy(a => atoms[a].Fault)];
     }
 
     /// <summary>All faults in all lives of their parts; the first life of fault f has index f.</summary>
-    public IReadOnlyList<Atom> Atoms { get; }
+    public Atom[] Atoms { get; }
+
+    /// <summary>For each fault of the predictor: its atom in the life that its part is in now.</summary>
+    public int[] CurrentAtoms { get; }
 
     /// <summary>Readings by setting, check, epoch and outcome, so that readings of one check lie together.</summary>
     public IReadOnlyList<ReadingView> Readings { get; }
@@ -48,7 +52,7 @@ internal sealed class EvidenceView
 
         Dictionary<int, int> slots = timed.Select(t => Meter(t.Event, predictor).MeterId).Distinct().Order()
             .Select((id, slot) => (id, slot)).ToDictionary(p => p.id, p => p.slot);
-        return new(ListAtoms(predictor, renewals), Order(predictor, options, timed, slots), renewals.Count + 1, slots.Count)
+        return new([.. ListAtoms(predictor, renewals)], Order(predictor, options, timed, slots), renewals.Count + 1, slots.Count)
         {
             MeterSlots = slots,
         };

@@ -11,9 +11,12 @@ internal sealed class PairBounds
 
     /// <summary>Bounds beyond this many natural units over the leader are held there: they say "all of it" either way, and their products stay finite.</summary>
     private const double FarAbove = 300;
+
+    /// <summary>Pairs and triples bounded by less than the leader's e-to-the-minus-this are counted, not added up one by one.</summary>
+    private const double FarBelow = 40;
     private readonly int _perRow;
     private readonly double _leader, _keep, _most, _step;
-    private readonly double[] _third = [];
+    private readonly double[] _third = [], _logThird = [];
     private readonly Dictionary<FaultSet, double> _tripleOf = [];
     private readonly double _triples;
 
@@ -24,6 +27,7 @@ internal sealed class PairBounds
         _perRow = Math.Max(8, options.MaxInterplay / 16);
         (_leader, _keep, _most) = (leader, options.KeepFraction, MostPossible(sound, singles));
         if (options.MaxFaults >= 3) (_third, _step) = Thirds(view, sound, singles, options.CommonCauseFactor);
+        _logThird = [.. _third.Select(t => Math.Log(t))];
         var rows = new Row[n];
         Parallel.For(0, n, a => rows[a] = Scan(a, view, prior, singles));
         var candidates = new List<Candidate>();
@@ -31,8 +35,9 @@ internal sealed class PairBounds
         for (int a = 0; a < n; a++)
         {
             Row row = rows[a];
+            var alone = FaultSet.One(a);
             foreach (var (other, logPrior, log, likely) in row.Likely.Concat(row.Interplay.Items.Select(i => i.Item)))
-                candidates.Add(new(FaultSet.One(a).With(other), logPrior, log, likely, singles[a], singles[other]));
+                candidates.Add(new(alone, other, logPrior, log, likely, singles[a], singles[other]));
             leftOut += row.LeftOut;
             _triples += row.Triples;
             foreach (((int first, int second), double share) in row.Bases.Items) _tripleOf[FaultSet.One(first).With(second)] = share;
@@ -98,34 +103,46 @@ internal sealed class PairBounds
     private Row Scan(int a, EvidenceView view, PriorTable prior, EvidencePattern[] singles)
     {
         var row = new Row(_perRow);
-        double threshold = _leader + Math.Log(_keep);
+        double threshold = _leader + Math.Log(_keep), far = _leader - FarBelow;
+        EvidencePattern one = singles[a];
+        int family = view.Atoms[a].FamilyKey, passed = 0;
         for (int b = a + 1; b < singles.Length; b++)
         {
-            if (view.Exclusive(a, b)) continue;
+            if (view.Atoms[b].FamilyKey == family) continue;
             double logPrior = prior.Log(a, b);
-            double fit = singles[a].Bound(singles[b]);
+            double fit = one.Bound(singles[b]);
             double log = logPrior + fit;
+            int room = RoomFor(Math.Max(0, _most - fit));
+            if (log < far && (_third.Length == 0 || log + _logThird[room] < far))
+            {
+                passed++;
+                continue;
+            }
+
             double share = Share(log);
-            if (_third.Length > 0) AddTriples(row, (a, b), share, Math.Max(0, _most - fit));
+            if (_third.Length > 0) AddTriples(row, (a, b), share * _third[room]);
             if (log < threshold)
             {
                 row.LeftOut += share;
                 continue;
             }
 
-            double likely = logPrior + singles[a].Likely(singles[b]);
+            double likely = logPrior + one.Likely(singles[b]);
             if (likely >= threshold) row.Likely.Add((b, logPrior, log, likely));
-            else if (row.Interplay.Offer((b, logPrior, log, likely), log) is { } passed) row.LeftOut += Share(passed.Log);
+            else if (row.Interplay.Offer((b, logPrior, log, likely), log) is { } fallen) row.LeftOut += Share(fallen.Log);
         }
 
+        row.LeftOut += passed * Math.Exp(-FarBelow);
+        row.Triples += passed * Math.Exp(-FarBelow);
         return row;
     }
 
+    private int RoomFor(double gain) => gain < _step * Steps ? (int)(gain / _step) : Steps;
+
     private double Share(double log) => Math.Exp(Math.Min(log - _leader, FarAbove));
 
-    private void AddTriples(Row row, (int, int) pair, double share, double room)
+    private void AddTriples(Row row, (int, int) pair, double triples)
     {
-        double triples = share * _third[room < _step * Steps ? (int)(room / _step) : Steps];
         row.Triples += triples;
         if (triples >= _keep) row.Bases.Offer(pair, triples);
     }

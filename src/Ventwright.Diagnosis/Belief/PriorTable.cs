@@ -7,14 +7,14 @@ namespace Ventwright.Diagnosis;
 /// </summary>
 internal sealed class PriorTable
 {
-    private readonly EvidenceView _view;
+    private readonly Atom[] _atoms;
     private readonly double _logNone;
     private readonly double _logScale;
     private readonly double _logCause;
 
     public PriorTable(EvidenceView view, DiagnosisOptions options)
     {
-        _view = view;
+        _atoms = view.Atoms;
         _logCause = Math.Log(options.CommonCauseFactor);
         double all = TotalWeight(view, options);
         double onSheet = 1 - options.PriorOffSheet;
@@ -30,13 +30,13 @@ internal sealed class PriorTable
         int first = 0;
         for (int i = 0; i < atoms.Length; i++)
         {
-            Atom atom = _view.Atoms[atoms[i]];
+            Atom atom = _atoms[atoms[i]];
             log += atom.LogOdds;
             if (atom.Life == 0) first++;
             if (atom.CauseKey < 0) continue;
             for (int j = 0; j < i; j++)
             {
-                if (_view.Atoms[atoms[j]].CauseKey != atom.CauseKey) continue;
+                if (_atoms[atoms[j]].CauseKey != atom.CauseKey) continue;
                 log += _logCause;
                 break;
             }

@@ -53,7 +53,7 @@ internal sealed class SetSearch
     {
         WorkOutSingles();
         int max = _options.MaxFaults + Math.Min(2, _view.Epochs - 1);
-        if (max < 2 || _view.Atoms.Count < 2) return;
+        if (max < 2 || _view.Atoms.Length < 2) return;
         int room = _options.MaxSets;
         var pairs = new PairBounds(_view, _prior, _sound, _singles, _leader, _options);
         _leftOut.Add(pairs.LogLeftOut);
@@ -72,7 +72,7 @@ internal sealed class SetSearch
     {
         Scored sound = Score(FaultSet.None, null)!;
         _known[FaultSet.None] = sound.LogFactors;
-        var singles = new Scored[_view.Atoms.Count];
+        var singles = new Scored[_view.Atoms.Length];
         Parallel.For(0, singles.Length, a => singles[a] = Score(FaultSet.Of(a), null)!);
         _pool.Add(sound);
         _pool.AddRange(singles);
@@ -99,13 +99,10 @@ internal sealed class SetSearch
     private List<Scored> WorkOut(IEnumerable<Candidate> candidates, int room, int interplay)
     {
         double enough = _leader + Math.Log(_options.KeepFraction);
-        ILookup<bool, Candidate> likely = candidates.ToLookup(c => c.LogLikely >= enough);
-        Candidate[] sorted =
-        [
-            .. likely[true].OrderByDescending(c => c.LogLikely).ThenBy(c => c.Atoms),
-            .. likely[false].OrderByDescending(c => c.LogBound).ThenBy(c => c.Atoms),
-        ];
-        int first = Math.Min(room, likely[true].Count());
+        Candidate[] all = [.. candidates];
+        Candidate[] likely = Sorted([.. all.Where(c => c.LogLikely >= enough)], c => c.LogLikely);
+        Candidate[] sorted = [.. likely, .. Sorted([.. all.Where(c => !(c.LogLikely >= enough))], c => c.LogBound)];
+        int first = Math.Min(room, likely.Length);
         var done = new List<Scored>();
         int next = 0;
         int last = Math.Min(sorted.Length, Math.Min(room, first + interplay));
@@ -136,6 +133,14 @@ internal sealed class SetSearch
         _pool.AddRange(done);
         foreach (Scored s in done) _known[s.Atoms] = s.LogFactors;
         return done;
+    }
+
+    /// <summary>Greatest first; equal ones in an order that depends on nothing but the list.</summary>
+    private static Candidate[] Sorted(Candidate[] candidates, Func<Candidate, double> by)
+    {
+        double[] keys = [.. candidates.Select(c => -by(c))];
+        Array.Sort(keys, candidates);
+        return candidates;
     }
 
     private Scored? Score(FaultSet atoms, Cutoff? cutoff)
@@ -199,7 +204,8 @@ internal sealed class SetSearch
         var best = new Dictionary<FaultSet, Candidate>();
         foreach (Candidate c in found.SelectMany(f => f))
         {
-            if (!best.TryGetValue(c.Atoms, out Candidate? other) || c.LogBound < other.LogBound) best[c.Atoms] = c;
+            FaultSet atoms = c.Atoms;
+            if (!best.TryGetValue(atoms, out Candidate? other) || c.LogBound < other.LogBound) best[atoms] = c;
         }
 
         return [.. best.Values];
@@ -223,12 +229,12 @@ internal sealed class SetSearch
             }
 
             double likely = logPrior + pattern.Likely(_singles[c]);
-            if (likely >= threshold) found.Add(new(known.With(c), logPrior, log, likely, pattern, _singles[c]));
+            if (likely >= threshold) found.Add(new(known, c, logPrior, log, likely, pattern, _singles[c]));
             else if (interplay.Offer((c, logPrior, log, likely), log) is { } passed) sum.Add(passed.Log);
         }
 
         foreach (((int other, double logPrior, double log, double likely), _) in interplay.Items)
-            found.Add(new(known.With(other), logPrior, log, likely, pattern, _singles[other]));
+            found.Add(new(known, other, logPrior, log, likely, pattern, _singles[other]));
         return (found, sum);
     }
 
@@ -264,8 +270,12 @@ internal sealed class SetSearch
     }
 }
 
-/// <summary>A set that may be worth working out: the most it can weigh, and what it weighs if its parts do not interplay.</summary>
-internal sealed record Candidate(FaultSet Atoms, double LogPrior, double LogBound, double LogLikely, EvidencePattern First, EvidencePattern Second);
+/// <summary>A set and one more fault that may be worth working out: the most it can weigh, and what it weighs if its parts do not interplay.</summary>
+internal sealed record Candidate(FaultSet Base, int Added, double LogPrior, double LogBound, double LogLikely, EvidencePattern First, EvidencePattern Second)
+{
+    /// <summary>The set; made on demand, since most candidates are never worked out.</summary>
+    public FaultSet Atoms => Base.With(Added);
+}
 
 /// <summary>Sum of numbers that are given as logarithms.</summary>
 internal sealed class LeftOutSum

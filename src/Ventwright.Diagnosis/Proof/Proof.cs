@@ -70,7 +70,7 @@ public static class Proof
     {
         bool shows = posterior.Cache.Predictor.Faults[fault].ShowsOnBench;
         EvidenceView view = posterior.View;
-        int atom = Enumerable.Range(0, view.Atoms.Count).First(a => view.Atoms[a].Fault == fault && view.Atoms[a].IsCurrent);
+        int atom = view.CurrentAtoms[fault];
         bool suspected = credible.Any(l => l.Hypothesis.Atoms.Contains(atom));
         if (suspected) return new(fault, shows, true, 1, false);
         double worst = 0;
