@@ -142,6 +142,23 @@ public sealed class BenchDiagnosis
     /// <param name="stop">Breaks it off; what is done stays.</param>
     public void Prepare(Action<double>? progress = null, int cores = -1, CancellationToken stop = default) => Predictor.Prepare(_candidates, progress, cores, stop);
 
+    /// <summary>
+    /// Goes through suggested checks as a sound unit would answer them, on a diagnosis that is thrown away: the first answers of a session then come as fast as later
+    /// ones, since the program is compiled as it runs and most sessions begin this way.
+    /// </summary>
+    /// <param name="bench">A diagnosis without readings, with everything worked out ahead.</param>
+    /// <param name="readings">How many checks.</param>
+    public static void Rehearse(BenchDiagnosis bench, int readings)
+    {
+        ArgumentNullException.ThrowIfNull(bench);
+        var unit = new SimulatedUnit(bench._simulator, [], new Random(1), within: 0, misreads: 0);
+        for (int i = 0; i < readings && bench.Find().Next is [Advice next, ..]; i++)
+        {
+            int check = bench.Predictor.Check(next.Setting, next.What);
+            bench.Take($"rehearsed {i}", next.Setting, next.What, unit.Observe(bench.Predictor, check));
+        }
+    }
+
     /// <summary>Everything that the readings say, with the next checks.</summary>
     public Findings Find(int suggestions = 5)
     {

@@ -16,7 +16,7 @@ namespace Ventwright.Workshop;
 /// </summary>
 public sealed class UnitOnSheet
 {
-    private const int MostSettingsKept = 200;
+    private const int MostSettingsKept = 200, Rehearsed = 12;
     private static readonly ConcurrentDictionary<(string Folder, string Text), Lazy<UnitOnSheet>> Known = new();
 
     private readonly Lazy<SheetPredictor> _predictor;
@@ -35,8 +35,7 @@ public sealed class UnitOnSheet
         _predictor = new(() => new SheetPredictor(Simulator));
         _catalog = new(() => new BenchCatalog(Simulator));
         _chart = new(() => FunctionChart.TryMake(Simulator, [], out _)!);
-        _ready = new(() => Task.Factory.StartNew(
-            () => NewDiagnosis().Prepare(cores: Math.Max(1, Environment.ProcessorCount - 1)), CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default));
+        _ready = new(() => Task.Factory.StartNew(WorkOutAhead, CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default));
         _plan = new(() => Task.Factory.StartNew(MakePlan, CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default));
     }
 
@@ -128,6 +127,12 @@ public sealed class UnitOnSheet
     public IReadOnlyList<Point> PointsIn(Setting setting)
     {
         return [.. Model.Points.Where(p => p.When == setting.State).DistinctBy(p => p.What)];
+    }
+
+    private void WorkOutAhead()
+    {
+        NewDiagnosis().Prepare(cores: Math.Max(1, Environment.ProcessorCount - 1));
+        BenchDiagnosis.Rehearse(NewDiagnosis(), Rehearsed);
     }
 
     private static UnitOnSheet Compile(string path, string text)
