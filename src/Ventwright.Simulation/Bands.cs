@@ -17,10 +17,14 @@ public sealed record Band(
 /// <summary>
 /// Tolerance bands. Every toleranced parameter is moved to both ends of its tolerance, one at a time, and the unit settled again. A parameter is taken as
 /// evenly spread over its tolerance, so its standard deviation is the half-width over root three; effects add as squares; the band is the nominal value
-/// plus and minus 2.5 standard deviations, but never wider than all effects added up, plus whatever a flipping state adds.
+/// plus and minus 2.5 standard deviations, but never wider than all effects added up. Where a state flips inside a tolerance, the parameter counts by the gentler of
+/// its two effects; where a single move or one of 96 random units ends in another state, the band is widened to it and by one such standard deviation more.
 /// </summary>
 public static class Bands
 {
+    /// <summary>Random units; even, since every second one mirrors the one before.</summary>
+    private const int Units = 96, Seed = 20_118;
+
     private static readonly double RootThree = Math.Sqrt(3);
 
     /// <summary>Names of the shared unknowns.</summary>
@@ -55,7 +59,20 @@ public static class Bands
             for (int i = 0; i < checks.Count; i++) sums[i].Add(model, tolerance, middle[i], up[i], down[i]);
         }
 
+        AddUnits(simulator, setting, faults, nominal, readout, from, sums);
         return [.. checks.Select((c, i) => sums[i].Band(model, c, middle[i]))];
+    }
+
+    private static void AddUnits(Simulator simulator, Setting setting, IReadOnlyList<Fault> faults, double[] nominal, Readout readout, Settled? from, Sum[] sums)
+    {
+        var random = new Random(Seed);
+        double[] draw = [];
+        for (int u = 0; u < Units; u++)
+        {
+            draw = u % 2 == 1 ? [.. draw.Select(d => -d)] : [.. simulator.Model.Tolerances.Select(_ => (2 * random.NextDouble()) - 1)];
+            Shown[] shown = readout.Read(setting, faults, simulator.Settle(setting, faults, ToleranceSample.Moved(simulator.Model, nominal, draw), from));
+            for (int i = 0; i < sums.Length; i++) sums[i].Add(shown[i]);
+        }
     }
 
     private static Shown[] Moved(Simulator simulator, Setting setting, IReadOnlyList<Fault> faults, double[] nominal, int parameter, double by, Readout readout, Settled? from)
@@ -74,6 +91,9 @@ public static class Bands
 
     private sealed class Sum(int shared)
     {
+        /// <summary>An effect to one side so many times that to the other is no slope but a state that flips, or a stop.</summary>
+        private const double FlipRatio = 4;
+
         private readonly double[] _shared = new double[shared];
         private readonly HashSet<string> _words = new(StringComparer.Ordinal);
         private readonly List<(string Name, double Effect)> _drivers = [];
@@ -83,23 +103,35 @@ public static class Bands
         {
             foreach (string? word in (string?[])[up.Word, down.Word]) if (word is not null) _words.Add(word);
             if (!double.IsFinite(middle.Value) || !double.IsFinite(up.Value) || !double.IsFinite(down.Value)) return;
-            double effect = (up.Value - down.Value) / 2, larger = Math.Max(Math.Abs(up.Value - middle.Value), Math.Abs(down.Value - middle.Value));
+            double rise = up.Value - middle.Value, fall = middle.Value - down.Value, larger = Math.Max(Math.Abs(rise), Math.Abs(fall)), gentler = Math.Min(Math.Abs(rise), Math.Abs(fall));
             if (larger < 1e-12) return;
-            _lowest = Math.Min(_lowest, Math.Min(up.Value, down.Value));
-            _highest = Math.Max(_highest, Math.Max(up.Value, down.Value));
-            _total += larger;
+            bool flips = larger > FlipRatio * gentler;
+            double counts = flips ? gentler : larger;
+            Hold(up.Value);
+            Hold(down.Value);
+            _total += counts;
             _drivers.Add((model.ParameterNames[tolerance.Parameter], larger));
             int which = SharedIndex(tolerance);
-            if (which >= 0) _shared[which] = effect / RootThree;
-            else _squares += larger * larger / 3;
+            if (which >= 0) _shared[which] = flips ? Math.CopySign(gentler, rise + fall) / RootThree : (rise + fall) / 2 / RootThree;
+            else _squares += counts * counts / 3;
         }
+
+        /// <summary>Takes in what a random unit shows.</summary>
+        public void Add(Shown unit)
+        {
+            if (unit.Word is not null) _words.Add(unit.Word);
+            if (double.IsFinite(unit.Value)) Hold(unit.Value);
+        }
+
+        private void Hold(double value) => (_lowest, _highest) = (Math.Min(_lowest, value), Math.Max(_highest, value));
 
         public Band Band(UnitModel model, Observable what, Shown middle)
         {
             if (middle.Word is not null) _words.Add(middle.Word);
             if (!double.IsFinite(middle.Value)) return new(what, middle, double.NaN, double.NaN, 0, _shared, [.. _words], []);
-            double all = _squares + _shared.Sum(s => s * s), half = Math.Min(2.5 * Math.Sqrt(all), _total);
-            double low = Math.Min(middle.Value - half, _lowest), high = Math.Max(middle.Value + half, _highest);
+            double one = Math.Sqrt(_squares + _shared.Sum(s => s * s)), half = Math.Min(2.5 * one, _total);
+            double Beyond(double end) => Math.Abs(end - middle.Value) > 2 * half ? one : 0;
+            double low = Math.Min(middle.Value - half, _lowest - Beyond(_lowest)), high = Math.Max(middle.Value + half, _highest + Beyond(_highest));
             if (middle.Word is not null) _words.UnionWith(Readings.WordsBetween(model, what, low, high));
             return new(what, middle, low, high, Math.Sqrt(_squares), _shared, [.. _words], [.. _drivers.OrderByDescending(d => d.Effect).Take(8)]);
         }
