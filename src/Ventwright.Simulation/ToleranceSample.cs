@@ -72,6 +72,16 @@ public static class ToleranceSample
         return p;
     }
 
+    /// <summary>A sound unit of the same kind: every parameter at random within its tolerance.</summary>
+    /// <param name="model">The nominal unit.</param>
+    /// <param name="random">Source of chance, seeded by the caller.</param>
+    public static UnitModel Drawn(UnitModel model, Random random)
+    {
+        ArgumentNullException.ThrowIfNull(model);
+        ArgumentNullException.ThrowIfNull(random);
+        return model.WithParameters(Moved(model, model.Parameters, [.. model.Tolerances.Select(_ => (2 * random.NextDouble()) - 1)]));
+    }
+
     private static double[] Read(Simulator simulator, Setting setting, IReadOnlyList<Fault> faults, Readout readout, double[] parameters) =>
         [.. readout.Read(setting, faults, simulator.Settle(setting, faults, parameters)).Select(s => s.Unsteady ? double.NaN : s.Value)];
 

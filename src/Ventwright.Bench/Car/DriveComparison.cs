@@ -12,10 +12,9 @@ public sealed record DriveTolerance(double Kelvin, double Share, double Seconds,
     public static DriveTolerance Simulated { get; } = new(1, 0.05, 5, 0, 0);
 
     /// <summary>
-    /// Between a unit that is measured and the nominal one: parts lie within their tolerances, servos travel at their own speed, and a threshold that is a kelvin off is passed the later the slower
-    /// the cabin changes (common practice, no source).
+    /// Between a unit that is measured and a handful of sound ones with parts at random within their tolerances, for what these few do not reach (common practice, no source).
     /// </summary>
-    public static DriveTolerance Measured { get; } = new(2, 0.1, 15, 0.25, 120);
+    public static DriveTolerance Measured { get; } = new(1.5, 0.05, 15, 0.15, 60);
 
     /// <summary>How much sooner or later the same thing may come, s.</summary>
     /// <param name="seconds">Time since the start, s.</param>
@@ -42,44 +41,60 @@ public sealed record Deviation(Series Series, double Seconds, double Sound, doub
     /// <param name="sound">The drive to compare with.</param>
     /// <param name="suspect">The drive in question, kept at the same times.</param>
     /// <param name="tolerance">What counts; that between simulated units unless told.</param>
-    public static IReadOnlyList<Deviation> Between(DriveRecord sound, DriveRecord suspect, DriveTolerance? tolerance = null)
+    public static IReadOnlyList<Deviation> Between(DriveRecord sound, DriveRecord suspect, DriveTolerance? tolerance = null) => Between([sound], suspect, tolerance);
+
+    /// <summary>Deviations of a drive from all that several sound units do, in the order in which they begin.</summary>
+    /// <param name="sound">Drives of sound units, the nominal one first.</param>
+    /// <param name="suspect">The drive in question, kept at the same times.</param>
+    /// <param name="tolerance">What counts; that between simulated units unless told.</param>
+    public static IReadOnlyList<Deviation> Between(IReadOnlyList<DriveRecord> sound, DriveRecord suspect, DriveTolerance? tolerance = null)
     {
+        ArgumentNullException.ThrowIfNull(sound);
+        ArgumentNullException.ThrowIfNull(suspect);
         var found = new List<Deviation>();
         foreach (Series other in suspect.Series.Where(s => s.Group != SeriesGroup.Signals))
         {
-            if (sound.Find(other.Group, other.Id) is not { } one) continue;
-            if (First(one, other, suspect.Seconds, tolerance ?? DriveTolerance.Simulated) is { } deviation) found.Add(deviation);
+            Series[] each = [.. sound.Select(s => s.Find(other.Group, other.Id)).OfType<Series>()];
+            if (each.Length == 0) continue;
+            if (First(each, other, suspect.Seconds, tolerance ?? DriveTolerance.Simulated) is { } deviation) found.Add(deviation);
         }
 
         return [.. found.OrderBy(d => d.Seconds).ThenBy(d => d.Series.Group)];
     }
 
-    private static Deviation? First(Series one, Series other, double[] seconds, DriveTolerance tolerance)
+    private static Deviation? First(Series[] sound, Series other, double[] seconds, DriveTolerance tolerance)
     {
+        double[] one = sound[0].Values;
         double since = double.NaN, largest = 0, least = tolerance.Least(other.Group);
-        int first = -1, count = Math.Min(one.Values.Length, other.Values.Length);
+        int first = -1, count = Math.Min(sound.Min(s => s.Values.Length), other.Values.Length);
         for (int i = 0; i < count && seconds[i] + tolerance.Late(seconds[i]) <= seconds[count - 1]; i++)
         {
-            if (!(Gap(one.Values.AsSpan(0, count), other.Values[i], seconds, i, tolerance.Late(seconds[i])) > least))
+            if (!(Gap(sound, count, other.Values[i], seconds, i, tolerance.Late(seconds[i])) > least))
             {
                 since = double.NaN;
                 continue;
             }
 
             if (double.IsNaN(since)) since = seconds[i];
-            largest = Math.Max(largest, Math.Abs(other.Values[i] - one.Values[i]));
+            largest = Math.Max(largest, Math.Abs(other.Values[i] - one[i]));
             if (first < 0 && seconds[i] - since >= tolerance.Seconds) first = Array.IndexOf(seconds, since);
         }
 
-        return first < 0 ? null : new(other, seconds[first], one.Values[first], other.Values[first], largest);
+        return first < 0 ? null : new(other, seconds[first], one[first], other.Values[first], largest);
     }
 
-    /// <summary>How far a value lies outside all that the other drive had within some seconds of that moment; NaN where one of them has none.</summary>
-    private static double Gap(ReadOnlySpan<double> values, double value, double[] seconds, int at, double late)
+    /// <summary>How far a value lies outside all that the sound drives had within some seconds of that moment; NaN where one of them has none.</summary>
+    private static double Gap(Series[] sound, int count, double value, double[] seconds, int at, double late)
     {
+        int from = at, to = at;
+        while (from > 0 && seconds[from - 1] >= seconds[at] - late) from--;
+        while (to < count - 1 && seconds[to + 1] <= seconds[at] + late) to++;
         double low = double.PositiveInfinity, high = double.NegativeInfinity;
-        for (int i = at; i >= 0 && seconds[i] >= seconds[at] - late; i--) (low, high) = (Math.Min(low, values[i]), Math.Max(high, values[i]));
-        for (int i = at + 1; i < values.Length && seconds[i] <= seconds[at] + late; i++) (low, high) = (Math.Min(low, values[i]), Math.Max(high, values[i]));
+        foreach (Series one in sound)
+        {
+            foreach (double v in one.Values.AsSpan(from, to - from + 1)) (low, high) = (Math.Min(low, v), Math.Max(high, v));
+        }
+
         return Math.Max(low - value, value - high);
     }
 }

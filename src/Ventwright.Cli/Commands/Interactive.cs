@@ -44,7 +44,7 @@ internal static class Interactive
     {
         Screen.Line();
         Screen.Line($"Set: {FindingsView.Set(advice.Setting)}");
-        Screen.Line($"Look at {advice.What}, at {advice.Place.Name}{(advice.Place.Opens is null ? "" : $" (opens {advice.Place.Opens})")}: {advice.Why}.");
+        Screen.Line($"Look at {advice.What}, {PlaceWords.WithWay(advice.Place)}: {advice.Why}.");
         if (advice.Place.Caution is { } caution) Screen.Line($"Caution: {caution}.");
         if (advice.What.Kind == ObservableKind.Ohms) Screen.Line("Caution: supply off and disconnected before the ohmmeter goes on.");
         if (advice.What.Kind == ObservableKind.Amps) Screen.Line("Caution: high current. Use a clamp or a fused meter; keep hands, sleeves and hair off fans that may start.");

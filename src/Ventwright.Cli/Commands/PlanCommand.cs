@@ -55,13 +55,13 @@ internal static class PlanCommand
         {
             Screen.Line($"Set: {FindingsView.Set(setting)}");
             Screen.Table(["", "look at", "where"], checks.Select(c => (string[])
-                [(++number).ToString(CultureInfo.InvariantCulture), bench.Predictor[c].What.ToString(), model.Places[bench.Predictor.Checks[c].Place].Name]));
+                [(++number).ToString(CultureInfo.InvariantCulture), bench.Predictor[c].What.ToString(), PlaceWords.WithWay(model.Places[bench.Predictor.Checks[c].Place])]));
         }
 
         Screen.Line(string.Create(CultureInfo.InvariantCulture, $"{number} checks, {plan.Minutes:0} minutes, {plan.ShownShare:0.0 %} of the fault weight; at most {plan.Gap:0.0 %} from the best plan."));
-        if (plan.NotShown.Count > 0) Screen.Line($"Left unseen by this plan: {string.Join(", ", plan.NotShown.Select(f => f.Id))}");
-        if (plan.ShownByNone.Count > 0) Screen.Line($"No check on the bench shows: {string.Join(", ", plan.ShownByNone.Select(f => f.Id))}");
-        foreach (IReadOnlyList<Fault> group in plan.Inseparable) Screen.Line($"No check tells apart: {string.Join(", ", group.Select(f => f.Id))}");
+        if (plan.NotShown.Count > 0) Screen.Line($"Left unseen by this plan: {CheckTitles.ByPart(model, plan.NotShown)}");
+        if (plan.ShownByNone.Count > 0) Screen.Line($"No check on the bench shows: {CheckTitles.ByPart(model, plan.ShownByNone)}");
+        foreach (IReadOnlyList<Fault> group in plan.Inseparable) Screen.Line($"No check tells apart: {CheckTitles.ByPart(model, group)}");
     }
 
     private static object AsJson(BenchDiagnosis bench, BenchPlan plan) => new

@@ -69,12 +69,12 @@ internal static class StepsCommand
             foreach (SettingStep turn in SettingWords.Steps(model, stands, step.Setting)) Screen.Line($"  {turn.Text}.");
             if (step.Restart) Screen.Line("  Switch the supply off for some seconds and on again: the module follows something slowly on purpose.");
             Screen.Table(["look at", "where", "must show", "within"], step.Looks.Select(l => (string[])
-                [l.What.ToString(), l.Place.Name, ReadingWords.Of(l.Band, units), l.WithinS > 0 ? $"{l.WithinS.ToString("0", CultureInfo.InvariantCulture)} s" : ""]));
+                [l.What.ToString(), PlaceWords.WithWay(l.Place), ReadingWords.Of(l.Band, units), l.WithinS > 0 ? $"{l.WithinS.ToString("0", CultureInfo.InvariantCulture)} s" : ""]));
             stands = step.Setting;
         }
 
-        if (test.NotShown.Count > 0) Screen.Line($"No step shows: {string.Join(", ", test.NotShown.Select(f => f.Id))}.");
-        foreach (IReadOnlyList<Fault> group in test.Inseparable) Screen.Line($"No step tells apart: {string.Join(", ", group.Select(f => f.Id))}.");
+        if (test.NotShown.Count > 0) Screen.Line($"No step shows: {CheckTitles.ByPart(model, test.NotShown)}.");
+        foreach (IReadOnlyList<Fault> group in test.Inseparable) Screen.Line($"No step tells apart: {CheckTitles.ByPart(model, group)}.");
     }
 
     private static void WriteJson(AutomaticTest test, UnitSystem units) => Json.Write(new

@@ -4,6 +4,7 @@ using Ventwright.Diagnosis;
 using Ventwright.Model.Kernel;
 using Ventwright.Quantities;
 using Ventwright.Simulation;
+using Ventwright.Workshop;
 
 namespace Ventwright.Cli.Output;
 
@@ -33,12 +34,12 @@ internal static class FindingsView
         Screen.Table(["belief", "suspect", "what one would notice"], findings.Suspects.Take(MostLines).Select(s => (string[])[Percent(s.Probability), Name(model, s), Symptom(model, s)]));
         Screen.Line($"Something that is not on the sheet: {Percent(findings.OffSheet)}. Sets not worked out hold at most {Percent(findings.LeftOutAtMost)}.");
         foreach (string note in findings.Notes) Screen.Line($"Note: {note}.");
-        string[] proven = [.. findings.Proof.Parts.Where(p => p.Proven).Select(p => p.Part)];
+        string[] proven = [.. findings.Proof.Parts.Where(p => p.Proven).Select(p => model.Parts[model.PartIndex(p.Part)].Title)];
         Screen.Line($"Proven: {(proven.Length == 0 ? "nothing yet" : string.Join(", ", proven))}. Coverage {Percent(findings.Proof.Coverage)} of the fault weight.");
         Screen.Line();
         Screen.Line("Next checks");
         Screen.Table(["set", "look at", "where", "min", "why"], findings.Next.Select(a => (string[])
-            [Set(a.Setting), a.What.ToString(), Where(a.Place), a.Minutes.ToString("0.0", CultureInfo.InvariantCulture), a.Why]));
+            [Set(a.Setting), a.What.ToString(), PlaceWords.WithWay(a.Place), a.Minutes.ToString("0.0", CultureInfo.InvariantCulture), a.Why]));
         foreach (string caution in findings.Next.Select(a => a.Place.Caution).OfType<string>().Distinct()) Screen.Line($"Caution: {caution}.");
     }
 
@@ -91,22 +92,13 @@ internal static class FindingsView
 
     private static string Name(UnitModel model, Suspect suspect)
     {
-        string first = suspect.Sets[0].Set.IsEmpty ? "nothing wrong" : string.Join(" with ", suspect.Sets[0].Set.Select(f => Named(model, f)));
         int others = suspect.Sets.Count(s => s.Probability > 0.05 * suspect.Probability) - 1;
-        string also = string.Join(", ", suspect.Sets.Skip(1).Take(Math.Min(others, 3)).Select(s => s.Set.IsEmpty ? "nothing wrong" : string.Join(" with ", Ids(model, s.Set))));
+        string also = string.Join(", ", suspect.Sets.Skip(1).Take(Math.Min(others, 3)).Select(s => CheckTitles.OfFaults(model, s.Set)));
+        string first = CheckTitles.OfFaults(model, suspect.Sets[0].Set);
         return others <= 0 ? first : $"{first}; no check tells it from {also}{(others > 3 ? $" and {others - 3} more" : "")}";
     }
 
-    private static string Named(UnitModel model, int fault)
-    {
-        Fault f = model.Faults[fault];
-        PartInfo part = model.Parts[f.Part];
-        return part.Name == part.Id ? f.Id : $"{part.Name} ({f.Id})";
-    }
-
     private static string Symptom(UnitModel model, Suspect suspect) => suspect.Sets[0].Set.IsEmpty ? "" : string.Join("; ", suspect.Sets[0].Set.Select(f => model.Faults[f].Symptom));
-
-    private static string Where(Place place) => place.Opens is null ? place.Name : $"{place.Name} (opens {place.Opens})";
 
     private static string Percent(double share) => share.ToString("0.0 %", CultureInfo.InvariantCulture);
 }

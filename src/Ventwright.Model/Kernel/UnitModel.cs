@@ -87,6 +87,7 @@ public readonly record struct PortEnd(Domain Domain, int Branch, bool AtA);
 public sealed class UnitModel
 {
     private Fault[] _faults = [];
+    private double[] _parameters = [];
 
     /// <summary>Title of the unit.</summary>
     public required string Title { get; init; }
@@ -128,7 +129,7 @@ public sealed class UnitModel
     public required Variable[] Variables { get; init; }
 
     /// <summary>Nominal parameters, SI.</summary>
-    public required double[] Parameters { get; init; }
+    public required double[] Parameters { get => _parameters; init => _parameters = value; }
 
     /// <summary>Name of each parameter: part and quantity, such as <c>Y1 coil resistance</c>.</summary>
     public required string[] ParameterNames { get; init; }
@@ -231,6 +232,15 @@ public sealed class UnitModel
     {
         var other = (UnitModel)MemberwiseClone();
         other._faults = faults;
+        return other;
+    }
+
+    /// <summary>The same unit with other nominal parameters.</summary>
+    /// <param name="parameters">As many as the unit has, SI.</param>
+    public UnitModel WithParameters(double[] parameters)
+    {
+        var other = (UnitModel)MemberwiseClone();
+        other._parameters = parameters;
         return other;
     }
 

@@ -7,15 +7,18 @@ using Ventwright.Workshop.Automatic;
 namespace Ventwright.Workshop.Rigs;
 
 /// <summary>
-/// A run with the simulated car made again from the rows of its table: what was measured moves a car as it did in the run, and a sound unit is measured in step with it. Not thread-safe.
+/// A run with the simulated car made again from the rows of its table: what was measured moves a car as it did in the run, and sound units are driven in step with it: the nominal one, and some with parts at random within their tolerances. Not thread-safe.
 /// </summary>
 internal sealed class RunReplay
 {
     /// <summary>Most moments that are kept of a whole scenario.</summary>
     private const int MostMoments = 600;
 
+    /// <summary>Sound units with parts at random within their tolerances, and where their chances come from.</summary>
+    private const int Others = 7, Seed = 41;
+
     private readonly MeasuredCar _measured;
-    private readonly SoundUnit _sound;
+    private readonly SoundUnit[] _sound;
     private readonly RunColumn[] _columns;
     private readonly RunColumn? _time;
     private readonly double _every;
@@ -33,8 +36,10 @@ internal sealed class RunReplay
         RunColumn[] columns = [.. heads.Select(RunColumn.Of).OfType<RunColumn>()];
         try
         {
+            var random = new Random(Seed);
             MeasuredCar Car() => new(simulator, world, body, [.. columns.Select(c => c.Check).OfType<Observable>()], drive.HandWords);
-            (_measured, _sound) = (Car(), new(simulator, drive, Car()));
+            IEnumerable<Simulator> others = Enumerable.Range(0, Others).Select(_ => new Simulator(ToleranceSample.Drawn(simulator.Model, random)));
+            (_measured, _sound) = (Car(), [.. others.Prepend(simulator).Select(unit => new SoundUnit(unit, drive, Car()))]);
         }
         catch (ArgumentException e)
         {
@@ -59,13 +64,14 @@ internal sealed class RunReplay
         if (keeps) _kept = now;
         _measured.Step(_columns.ToDictionary(c => c.Name, c => c.Value(cells), StringComparer.Ordinal), seconds);
         if (keeps) _measured.Keep();
-        _sound.Advance(seconds, keeps);
+        Parallel.ForEach(_sound, unit => unit.Advance(seconds, keeps));
     }
 
     /// <summary>Both runs as far as they came, or null while there is nothing to compare.</summary>
     public DrivePair? Pair()
     {
-        DriveRecord measured = _measured.Record(), sound = _sound.Record();
-        return measured.Seconds.Length < 2 ? null : new(sound, measured, Deviation.Between(sound, measured, DriveTolerance.Measured), "here");
+        DriveRecord measured = _measured.Record();
+        DriveRecord[] sound = [.. _sound.Select(s => s.Record())];
+        return measured.Seconds.Length < 2 ? null : new(sound[0], measured, Deviation.Between(sound, measured, DriveTolerance.Measured), "here");
     }
 }

@@ -15,8 +15,10 @@ namespace Ventwright.Workshop;
 public sealed record SuspectedFault(int Fault, string Part, string Title, string? Got, Band? Sound)
 {
     /// <summary>Why it is suspected, in one line.</summary>
-    public string Reason(UnitSystem units) =>
-        Got is null || Sound is null ? "no reading speaks against it yet" : $"explains {Got} at {Sound.What}; sound is {Judgement.Text(Sound, units)}";
+    /// <param name="model">The unit.</param>
+    /// <param name="units">Units to write in.</param>
+    public string Reason(UnitModel model, UnitSystem units) => Got is null || Sound is null ? "no reading speaks against it yet"
+        : $"{CheckAnswer.Of(model, Sound.What, Got)}; a sound unit shows {Judgement.Text(Sound, units)}";
 }
 
 /// <summary>A line of suspects in words.</summary>

@@ -60,6 +60,10 @@ public static class CheckTitles
     /// <summary>A fault: the part's name, its id, and what is wrong with it.</summary>
     public static string FaultTitle(UnitModel model, Fault fault) => $"{model.Parts[fault.Part].Title}: {fault.Words}";
 
+    /// <summary>Many faults, each part named once: <c>Cabin sensor (RT1): drifted, open; Outside sensor (RT2): open</c>.</summary>
+    public static string ByPart(UnitModel model, IEnumerable<Fault> faults) =>
+        string.Join("; ", faults.GroupBy(f => f.Part).Select(g => $"{model.Parts[g.Key].Title}: {string.Join(", ", g.Select(f => f.Words))}"));
+
     /// <summary>The point that a check belongs to, or null.</summary>
     public static Point? PointOf(UnitModel model, Observable what) => Array.Find(model.Points, p => p.What == what);
 

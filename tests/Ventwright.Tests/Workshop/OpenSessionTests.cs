@@ -110,7 +110,7 @@ public sealed class OpenSessionTests : StoreFolder
         session.Read([], "volts(feed.ctl)", "0 V");
         await FoundAsync(session);
         Assert.Contains(session.Findings!.Suspects, s => s.Parts.Contains("F3"));
-        Assert.Contains(session.Findings!.Suspects.Take(1), s => s.Faults[0].Reason(UnitSystem.Metric).Contains("volts(feed.ctl)", StringComparison.Ordinal));
+        Assert.Contains(session.Findings!.Suspects.Take(1), s => s.Faults[0].Reason(session.Unit.Model, UnitSystem.Metric).Contains("Volts at feed.ctl", StringComparison.Ordinal));
 
         var first = session.Next[0];
         session.Pass(first.Setting, first.What, unreachable: false);

@@ -1,10 +1,9 @@
 using Ventwright.Model.Kernel;
-using Ventwright.Workshop;
 
-namespace Ventwright.Web.Cards;
+namespace Ventwright.Workshop;
 
 /// <summary>A check in words with what was read or seen there: <c>Current through Left blower (M1): 9.2 A</c>.</summary>
-internal static class CheckAnswer
+public static class CheckAnswer
 {
     /// <summary>The check and its answer; a check that is asked as a question keeps its question mark alone.</summary>
     public static string Of(UnitModel model, Observable what, string? got) => Join(CheckTitles.Of(model, what), got);
