@@ -10,6 +10,9 @@ namespace Ventwright.Workshop;
 /// <summary>Readings and bands in words, in the units that the person wants.</summary>
 public static class ReadingWords
 {
+    /// <summary>From where on a band is told as a value with exceptions: one side so many times the other, and so large a share of its values.</summary>
+    private const double LopsidedRatio = 4, WideShare = 0.3;
+
     /// <summary>What is shown: a word, a number with unit, or "unsteady".</summary>
     public static string Of(Shown shown, Observable what, UnitSystem units)
     {
@@ -18,12 +21,19 @@ public static class ReadingWords
         return double.IsPositiveInfinity(shown.Value) ? "no connection" : QuantityText.Format(shown.Value, what.Dimension(), units);
     }
 
-    /// <summary>The band: its ends, one where they read the same, or the words that a sound unit may show.</summary>
+    /// <summary>
+    /// The band: its ends, one where they read the same, or the words that a sound unit may show. Where a few units end in another state the nominal value comes first:
+    /// <c>80 mV, in some units up to 13.9 V</c>.
+    /// </summary>
     public static string Of(Band band, UnitSystem units)
     {
         if (band.Nominal.Word is not null) return string.Join(" or ", band.Words);
         if (!double.IsFinite(band.Low)) return "";
-        string low = QuantityText.Format(band.Low, band.What.Dimension(), units), high = QuantityText.Format(band.High, band.What.Dimension(), units);
+        string Text(double si) => QuantityText.Format(si, band.What.Dimension(), units);
+        double below = band.Nominal.Value - band.Low, above = band.High - band.Nominal.Value, wide = WideShare * Math.Max(Math.Abs(band.Low), Math.Abs(band.High));
+        if (above > LopsidedRatio * below && above > wide) return $"{Text(band.Nominal.Value)}, in some units up to {Text(band.High)}";
+        if (below > LopsidedRatio * above && below > wide) return $"{Text(band.Nominal.Value)}, in some units down to {Text(band.Low)}";
+        string low = Text(band.Low), high = Text(band.High);
         return low == high ? low : $"{low} .. {high}";
     }
 

@@ -14,6 +14,16 @@ public sealed class WordsTests
 {
     private static readonly UnitOnSheet Unit = UnitOnSheet.Of(SheetShelf.Find("twin-blower-automatic.yaml")!, File.ReadAllText(SheetShelf.Find("twin-blower-automatic.yaml")!));
 
+    /// <summary>A band that reaches far to one side only, because some units end in another state, is told as a value with exceptions.</summary>
+    [Theory]
+    [InlineData(0.08, 0.06, 13.9, "80.0 mV, in some units up to 13.9 V")]
+    [InlineData(12.3, -0.05, 13.0, "12.3 V, in some units down to -50.0 mV")]
+    [InlineData(2.6, 2.5, 2.9, "2.50 V .. 2.90 V")]
+    [InlineData(5, 1, 9, "1.00 V .. 9.00 V")]
+    [InlineData(12, 12, 12, "12.0 V")]
+    public void A_band_with_exceptions_tells_the_value_first(double nominal, double low, double high, string words) =>
+        Assert.Equal(words, ReadingWords.Of(new Band(new(ObservableKind.Volts, "x"), new(nominal, null), low, high, 0, [], [], []), UnitSystem.Metric));
+
     [Fact]
     public void Doing_the_steps_makes_the_wanted_setting()
     {
