@@ -89,7 +89,7 @@ public sealed class WordsTests
     {
         var band = new Band(new(ObservableKind.Volts, "mod.11"), new(0, null), 0, 0, 0, [], [], []);
         Assert.DoesNotContain("..", ReadingWords.Of(band, UnitSystem.Metric), StringComparison.Ordinal);
-        Assert.Contains("..", ReadingWords.Of(band with { High = 1 }, UnitSystem.Metric), StringComparison.Ordinal);
+        Assert.Contains("..", ReadingWords.Of(band with { Low = -1, High = 1 }, UnitSystem.Metric), StringComparison.Ordinal);
     }
 
     [Fact]
