@@ -159,29 +159,6 @@ public sealed class BenchDiagnosis
         }
     }
 
-    /// <summary>
-    /// Works out what would be found if the first suggested check came out as the leading line has it. Nothing is taken; the predictions that it needs are kept, so that the answer to the
-    /// real reading comes the sooner.
-    /// </summary>
-    /// <param name="findings">The findings of <see cref="Find"/> for the same readings.</param>
-    /// <param name="suggestions">As many as will be asked for.</param>
-    public void LookAhead(Findings findings, int suggestions)
-    {
-        ArgumentNullException.ThrowIfNull(findings);
-        if (findings is not { Next: [Advice next, ..], Suspects: [Suspect leader, ..] }) return;
-        int check = Predictor.Check(next.Setting, next.What);
-        PredictionComponent main = Predictor.Predict(leader.Sets[0].Set, check).Components[0];
-        Outcome likely = main.Kind switch
-        {
-            ComponentKind.Number => Outcome.Number(Math.Clamp(main.Mean, Predictor.Checks[check].RangeLow, Predictor.Checks[check].RangeHigh)),
-            ComponentKind.Words => Outcome.Word(main.WordShares.Index().MaxBy(w => w.Item).Index),
-            _ => Outcome.Unsteady,
-        };
-        Posterior imagined = _diagnoser.Explain([.. _events, new Reading("imagined", check, likely)]);
-        _ = Lines(imagined);
-        _ = Next(imagined, suggestions, Proof.Judge(imagined));
-    }
-
     /// <summary>Everything that the readings say, with the next checks.</summary>
     public Findings Find(int suggestions = 5)
     {

@@ -123,19 +123,20 @@ public static class Bands
             if (double.IsFinite(unit.Value)) Hold(unit.Value);
         }
 
-        private string[] Ordered(UnitModel model, Observable what) => [.. Readings.WordsOf(model, what).Where(_words.Contains)];
+        /// <summary>The word of the nominal unit first, the others in their own order.</summary>
+        private string[] Ordered(UnitModel model, Observable what, Shown middle) => [.. Readings.WordsOf(model, what).Where(_words.Contains).OrderBy(w => w == middle.Word ? 0 : 1)];
 
         private void Hold(double value) => (_lowest, _highest) = (Math.Min(_lowest, value), Math.Max(_highest, value));
 
         public Band Band(UnitModel model, Observable what, Shown middle)
         {
             if (middle.Word is not null) _words.Add(middle.Word);
-            if (!double.IsFinite(middle.Value)) return new(what, middle, double.NaN, double.NaN, 0, _shared, Ordered(model, what), []);
+            if (!double.IsFinite(middle.Value)) return new(what, middle, double.NaN, double.NaN, 0, _shared, Ordered(model, what, middle), []);
             double one = Math.Sqrt(_squares + _shared.Sum(s => s * s)), half = Math.Min(2.5 * one, _total);
             double Beyond(double end) => Math.Abs(end - middle.Value) > 2 * half ? one : 0;
             double low = Math.Min(middle.Value - half, _lowest - Beyond(_lowest)), high = Math.Max(middle.Value + half, _highest + Beyond(_highest));
             if (middle.Word is not null) _words.UnionWith(Readings.WordsBetween(model, what, low, high));
-            return new(what, middle, low, high, Math.Sqrt(_squares), _shared, Ordered(model, what), [.. _drivers.OrderByDescending(d => d.Effect).Take(8)]);
+            return new(what, middle, low, high, Math.Sqrt(_squares), _shared, Ordered(model, what, middle), [.. _drivers.OrderByDescending(d => d.Effect).Take(8)]);
         }
     }
 }

@@ -68,23 +68,6 @@ internal sealed class FindingsWorker(UnitOnSheet unit, Func<IReadOnlyList<Sessio
 
             Publish(Key(list), found, problem);
             changed();
-            if (found is not null) LookAhead(found);
-        }
-    }
-
-    /// <summary>While the person makes the next check, what it will most likely say is worked out; not before everything else is, and not while a new entry waits.</summary>
-    private void LookAhead(SessionFindings found)
-    {
-        if (IsWorking || !unit.Ready.IsCompleted) return;
-        try
-        {
-            _bench?.LookAhead(found.Findings, SessionFindings.MostSuggestions);
-        }
-#pragma warning disable CA1031 // It is only there to save time; the answer to the real reading tells what is wrong.
-        catch (Exception)
-#pragma warning restore CA1031
-        {
-            _bench = null;
         }
     }
 
