@@ -3,6 +3,7 @@ using Ventwright.Diagnosis;
 using Ventwright.Model.Kernel;
 using Ventwright.Quantities;
 using Ventwright.Simulation;
+using Ventwright.Workshop;
 
 namespace Ventwright.Reports;
 
@@ -45,7 +46,7 @@ public sealed record Checklist(
         CheckEntry entry = predictor.Checks[check];
         Place place = model.Places[entry.Place];
         return new(
-            number, words.Check(what), what.ToString(), UnitWords.Place(place), place.Opens, place.Caution, PaperText.Band(predictor.Sound(check), units), words.Answers(what),
+            number, words.Check(what), what.ToString(), PlaceWords.Name(place), place.Opens, place.Caution, PaperText.Band(predictor.Sound(check), units), words.Answers(what),
             PaperText.WritingUnit(what, units), entry.ReadMinutes);
     }
 }

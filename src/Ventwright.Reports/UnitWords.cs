@@ -41,9 +41,6 @@ internal sealed class UnitWords(UnitModel model, UnitSystem units)
         return string.Equals(name.Replace(' ', '-'), id, StringComparison.OrdinalIgnoreCase) ? name : $"{name} ({id})";
     }
 
-    /// <summary>A place as it is read aloud.</summary>
-    public static string Place(Place place) => place.Name.Replace('-', ' ');
-
     /// <summary>A fault in words, with its part.</summary>
     public string Fault(Fault fault) => $"{Owner(fault)}: {FaultName(fault)}";
 

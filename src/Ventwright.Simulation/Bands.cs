@@ -22,7 +22,7 @@ public sealed record Band(
 /// </summary>
 public static class Bands
 {
-    /// <summary>Random units; even, since every second one mirrors the one before.</summary>
+    /// <summary>Random units, mirrored in pairs, and where their chances come from.</summary>
     private const int Units = 96, Seed = 20_118;
 
     private static readonly double RootThree = Math.Sqrt(3);
@@ -65,11 +65,8 @@ public static class Bands
 
     private static void AddUnits(Simulator simulator, Setting setting, IReadOnlyList<Fault> faults, double[] nominal, Readout readout, Settled? from, Sum[] sums)
     {
-        var random = new Random(Seed);
-        double[] draw = [];
-        for (int u = 0; u < Units; u++)
+        foreach (double[] draw in ToleranceSample.Mirrored(simulator.Model, Seed, Units))
         {
-            draw = u % 2 == 1 ? [.. draw.Select(d => -d)] : [.. simulator.Model.Tolerances.Select(_ => (2 * random.NextDouble()) - 1)];
             Shown[] shown = readout.Read(setting, faults, simulator.Settle(setting, faults, ToleranceSample.Moved(simulator.Model, nominal, draw), from));
             for (int i = 0; i < sums.Length; i++) sums[i].Add(shown[i]);
         }

@@ -72,6 +72,12 @@ internal sealed class Footprints
         return false;
     }
 
+    /// <summary>Adds all elements of another footprint.</summary>
+    public static void Join(ulong[] bits, ulong[] other)
+    {
+        for (int i = 0; i < bits.Length; i++) bits[i] |= other[i];
+    }
+
     private static void Mark(ulong[] bits, int first, double[] faulty, double[] sound, double share, double least)
     {
         for (int i = 0; i < faulty.Length; i++)
@@ -80,7 +86,8 @@ internal sealed class Footprints
         }
     }
 
-    private static void Set(ulong[] bits, int element) => bits[element / 64] |= 1UL << (element % 64);
+    /// <summary>Adds an element.</summary>
+    public static void Set(ulong[] bits, int element) => bits[element / 64] |= 1UL << (element % 64);
 
     private ulong[] Around(Fault fault, ulong[][] parts)
     {
@@ -88,8 +95,7 @@ internal sealed class Footprints
         ulong[] bits = [.. parts[fault.Part]];
         foreach (Rewire rewire in fault.Rewires)
         {
-            ulong[] moved = parts[rewire.Domain switch { Domain.Electric => _model.Electric[rewire.Branch].Part, Domain.Vacuum => _model.Vacuum[rewire.Branch].Part, _ => _model.Air[rewire.Branch].Part }];
-            for (int i = 0; i < bits.Length; i++) bits[i] |= moved[i];
+            Join(bits, parts[rewire.Domain switch { Domain.Electric => _model.Electric[rewire.Branch].Part, Domain.Vacuum => _model.Vacuum[rewire.Branch].Part, _ => _model.Air[rewire.Branch].Part }]);
         }
 
         return bits;

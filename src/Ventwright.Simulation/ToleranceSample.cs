@@ -42,15 +42,8 @@ public static class ToleranceSample
         UnitModel model = simulator.Model;
         double[] centre = simulator.Parameters(setting, faults);
         double[][] shared = SharedEffects(simulator, setting, faults, readout, centre, nominal);
-        var random = new Random(Seed);
-        double[][] values = new double[units][], draws = new double[units][];
-        for (int u = 0; u < units; u++)
-        {
-            // Every second unit mirrors the one before it, which takes the straight part of the chance error out.
-            draws[u] = u % 2 == 1 ? [.. draws[u - 1].Select(d => -d)] : [.. model.Tolerances.Select(_ => (2 * random.NextDouble()) - 1)];
-            values[u] = Read(simulator, setting, faults, readout, Moved(model, centre, draws[u]));
-        }
-
+        double[][] draws = Mirrored(model, Seed, units);
+        double[][] values = [.. draws.Select(d => Read(simulator, setting, faults, readout, Moved(model, centre, d)))];
         double[][] common = [.. draws.Select(d => Common(model, d))];
         return [.. nominal.Select((middle, c) => Check(middle, [.. values.Select(v => v[c])], [.. shared.Select(s => s[c])], common))];
     }
@@ -79,7 +72,19 @@ public static class ToleranceSample
     {
         ArgumentNullException.ThrowIfNull(model);
         ArgumentNullException.ThrowIfNull(random);
-        return model.WithParameters(Moved(model, model.Parameters, [.. model.Tolerances.Select(_ => (2 * random.NextDouble()) - 1)]));
+        return model.WithParameters(Moved(model, model.Parameters, Draw(model, random)));
+    }
+
+    /// <summary>A share from -1 to 1 for each of the model's tolerances, evenly spread.</summary>
+    internal static double[] Draw(UnitModel model, Random random) => [.. model.Tolerances.Select(_ => (2 * random.NextDouble()) - 1)];
+
+    /// <summary>Draws for some units, an even number. Every second one mirrors the one before it, which takes the straight part of the chance error out.</summary>
+    internal static double[][] Mirrored(UnitModel model, int seed, int units)
+    {
+        var random = new Random(seed);
+        double[][] draws = new double[units][];
+        for (int u = 0; u < units; u++) draws[u] = u % 2 == 1 ? [.. draws[u - 1].Select(d => -d)] : Draw(model, random);
+        return draws;
     }
 
     private static double[] Read(Simulator simulator, Setting setting, IReadOnlyList<Fault> faults, Readout readout, double[] parameters) =>

@@ -24,7 +24,7 @@ internal sealed class SettingTable
     private readonly Dictionary<Observable, int> _columns;
     private readonly Lazy<(Row Row, Settled Settled)> _sound;
     private readonly Lazy<CheckSpread[]> _spreads;
-    private readonly ConcurrentDictionary<int, Band> _bands = [];
+    private readonly Lazy<Band[]> _bands;
     private readonly Footprints _footprints;
     private readonly ConcurrentDictionary<FaultSet, Row> _rows = new();
     private readonly ConcurrentDictionary<FaultSet, Lazy<CheckSpread[]>> _ownSpreads = new();
@@ -39,6 +39,7 @@ internal sealed class SettingTable
             Settled rest = simulator.Settle(setting, []);
             return (new Row(Values([], rest), new ulong[footprints.Width], new ulong[(checks.Count + 63) / 64]), rest);
         });
+        _bands = new(() => Bands.Of(simulator, setting, [], checks));
         _spreads = new(() => ToleranceSample.Of(simulator, setting, _readout, Sound.Values));
     }
 
@@ -56,7 +57,7 @@ internal sealed class SettingTable
         ToleranceSample.Of(_simulator, _setting, [.. set.Select(f => _simulator.Model.Faults[f])], _readout, Of(set).Values, FaultyUnits))).Value;
 
     /// <summary>Band of the sound unit at a column, for people to see.</summary>
-    public Band Band(int column) => _bands.GetOrAdd(column, c => Bands.Of(_simulator, _setting, [], [Checks[c]])[0]);
+    public Band Band(int column) => _bands.Value[column];
 
     /// <summary>Column of a check, or -1.</summary>
     public int Column(Observable what) => _columns.GetValueOrDefault(what, -1);
@@ -124,7 +125,7 @@ internal sealed class SettingTable
             if (SameValue(values[i], sound[i])) continue;
             any = true;
             double share = Checks[i].Kind is ObservableKind.Ohms or ObservableKind.Falls ? AnyShare : ClearShare;
-            if (!(Math.Abs(values[i] - sound[i]) < share * (1 + Math.Abs(sound[i])))) changed[i / 64] |= 1UL << (i % 64);
+            if (!(Math.Abs(values[i] - sound[i]) < share * (1 + Math.Abs(sound[i])))) Footprints.Set(changed, i);
         }
 
         return !any && settled.SameAs(_sound.Value.Settled) ? Sound : new Row(values, _footprints.Of(settled, _sound.Value.Settled), changed);
@@ -157,8 +158,8 @@ internal sealed class SettingTable
             ulong[] moved = new ulong[sound.Moved.Length], changed = new ulong[sound.Changed.Length];
             foreach (Row row in rows)
             {
-                for (int i = 0; i < moved.Length; i++) moved[i] |= row.Moved[i];
-                for (int i = 0; i < changed.Length; i++) changed[i] |= row.Changed[i];
+                Footprints.Join(moved, row.Moved);
+                Footprints.Join(changed, row.Changed);
                 for (int c = 0; c < values.Length; c++)
                 {
                     double change = row.Values[c] - sound.Values[c];

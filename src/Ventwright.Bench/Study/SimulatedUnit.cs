@@ -23,7 +23,7 @@ public sealed class SimulatedUnit
     public SimulatedUnit(Simulator simulator, Fault[] truth, Random random, double within, double misreads)
     {
         (_simulator, _truth, _random, _misreads) = (simulator, [.. truth], random, misreads);
-        _offsets = [.. simulator.Model.Tolerances.Select(_ => ((2 * random.NextDouble()) - 1) * within)];
+        _offsets = [.. ToleranceSample.Draw(simulator.Model, random).Select(d => d * within)];
     }
 
     /// <summary>Takes a fault out: the part was repaired.</summary>

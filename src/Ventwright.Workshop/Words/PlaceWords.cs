@@ -7,12 +7,19 @@ public static class PlaceWords
 {
     private static readonly string[] Where = ["at ", "in ", "on ", "under ", "behind ", "over "];
 
+    /// <summary>The place as it is read aloud: <c>vacuum pack</c>.</summary>
+    /// <param name="place">The place.</param>
+    public static string Name(Place place)
+    {
+        ArgumentNullException.ThrowIfNull(place);
+        return place.Name.Replace('-', ' ');
+    }
+
     /// <summary>Where that is: <c>at the blower</c>, <c>in the box</c>.</summary>
     /// <param name="place">The place.</param>
     public static string At(Place place)
     {
-        ArgumentNullException.ThrowIfNull(place);
-        string name = place.Name.Replace('-', ' ');
+        string name = Name(place);
         return Array.Exists(Where, w => name.StartsWith(w, StringComparison.OrdinalIgnoreCase)) ? name : $"at {name}";
     }
 

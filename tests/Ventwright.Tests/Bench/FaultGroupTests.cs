@@ -31,8 +31,9 @@ public class FaultGroupTests
         var examples = new List<string>();
         for (int i = 0; i < Sets; i++)
         {
-            Setting setting = catalog.Settings[random.Next(catalog.Settings.Count)];
-            Observable[] points = [.. catalog.PointsIn(catalog.Settings.ToList().IndexOf(setting)).Select(p => p.What)];
+            int at = random.Next(catalog.Settings.Count);
+            Setting setting = catalog.Settings[at];
+            Observable[] points = [.. catalog.PointsIn(at).Select(p => p.What)];
             if (points.Length == 0) continue;
             var set = FaultSet.Of(Enumerable.Range(0, faults).Select(_ => random.Next(unit.Model.Faults.Length)));
             Fault[] there = [.. set.Select(f => unit.Model.Faults[f])];
