@@ -4,8 +4,8 @@ namespace Ventwright.Bench.Car;
 /// <param name="Kelvin">Least difference of a temperature, K.</param>
 /// <param name="Share">Least difference of a position or a speed.</param>
 /// <param name="Seconds">How long it has to last, s.</param>
-/// <param name="LateShare">By what share of the time since the start the same thing may come sooner or later.</param>
-/// <param name="MostLate">By how much at most, s.</param>
+/// <param name="LateShare">By what share of the time since the start the same thing may come sooner or later; more where several sound units differ by more.</param>
+/// <param name="MostLate">To how many seconds that share grows, s.</param>
 public sealed record DriveTolerance(double Kelvin, double Share, double Seconds, double LateShare, double MostLate)
 {
     /// <summary>Between two simulated units: a kelvin, a twentieth of a travel or speed. A servo that is a moment late or a contact that clicks a second later is not yet a difference.</summary>
@@ -16,7 +16,7 @@ public sealed record DriveTolerance(double Kelvin, double Share, double Seconds,
     /// </summary>
     public static DriveTolerance Measured { get; } = new(1.5, 0.05, 15, 0.15, 60);
 
-    /// <summary>How much sooner or later the same thing may come, s.</summary>
+    /// <summary>How much sooner or later the same thing may come at least, s.</summary>
     /// <param name="seconds">Time since the start, s.</param>
     public double Late(double seconds) => Math.Min(LateShare * seconds, MostLate);
 
@@ -64,37 +64,12 @@ public sealed record Deviation(Series Series, double Seconds, double Sound, doub
 
     private static Deviation? First(Series[] sound, Series other, double[] seconds, DriveTolerance tolerance)
     {
+        double least = tolerance.Least(other.Group);
+        SoundEnvelope envelope = SoundEnvelope.Of([.. sound.Select(s => s.Values)], seconds, tolerance, least);
+        if (envelope.FirstOutside(other.Values, tolerance.Seconds, least) is not { } first) return null;
         double[] one = sound[0].Values;
-        double since = double.NaN, largest = 0, least = tolerance.Least(other.Group);
-        int first = -1, count = Math.Min(sound.Min(s => s.Values.Length), other.Values.Length);
-        for (int i = 0; i < count && seconds[i] + tolerance.Late(seconds[i]) <= seconds[count - 1]; i++)
-        {
-            if (!(Gap(sound, count, other.Values[i], seconds, i, tolerance.Late(seconds[i])) > least))
-            {
-                since = double.NaN;
-                continue;
-            }
-
-            if (double.IsNaN(since)) since = seconds[i];
-            largest = Math.Max(largest, Math.Abs(other.Values[i] - one[i]));
-            if (first < 0 && seconds[i] - since >= tolerance.Seconds) first = Array.IndexOf(seconds, since);
-        }
-
-        return first < 0 ? null : new(other, seconds[first], one[first], other.Values[first], largest);
-    }
-
-    /// <summary>How far a value lies outside all that the sound drives had within some seconds of that moment; NaN where one of them has none.</summary>
-    private static double Gap(Series[] sound, int count, double value, double[] seconds, int at, double late)
-    {
-        int from = at, to = at;
-        while (from > 0 && seconds[from - 1] >= seconds[at] - late) from--;
-        while (to < count - 1 && seconds[to + 1] <= seconds[at] + late) to++;
-        double low = double.PositiveInfinity, high = double.NegativeInfinity;
-        foreach (Series one in sound)
-        {
-            foreach (double v in one.Values.AsSpan(from, to - from + 1)) (low, high) = (Math.Min(low, v), Math.Max(high, v));
-        }
-
-        return Math.Max(low - value, value - high);
+        double largest = Enumerable.Range(0, Math.Min(other.Values.Length, envelope.Moments)).Where(i => envelope.Gap(i, other.Values[i]) > least)
+            .Max(i => Math.Abs(other.Values[i] - one[i]));
+        return new(other, seconds[first], one[first], other.Values[first], largest);
     }
 }

@@ -58,7 +58,7 @@ public sealed class RunAgainstSoundTests
         int blamed = 0;
         for (int u = 0; u < 12; u++)
         {
-            DrivePair pair = await RunAsync(new(ToleranceSample.Drawn(Unit.Model, random)), isAtRest: true, seconds: 300);
+            DrivePair pair = await RunAsync(new(ToleranceSample.Drawn(Unit.Model, random)), isAtRest: false, seconds: 300);
             if (pair.Deviations.Count > 0) blamed++;
         }
 
@@ -66,10 +66,12 @@ public sealed class RunAgainstSoundTests
     }
 
     /// <summary>A corroded pin shows in a run: the blower gets less than with any sound unit within tolerance.</summary>
-    [Fact]
-    public async Task A_blower_that_is_a_little_slow_is_seen()
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public async Task A_blower_that_is_a_little_slow_is_seen(bool isAtRest)
     {
-        DrivePair pair = await RunAsync(isAtRest: true, 300, "X1:pin-1-corroded");
+        DrivePair pair = await RunAsync(isAtRest, 300, "X1:pin-1-corroded");
         Assert.Contains(pair.Deviations, d => d.Series.Id == "M1");
     }
 
