@@ -67,6 +67,8 @@ public static class ReadingText
     {
         (outcome, problem) = (Outcome.Unsteady, null);
         string word = Others.TryGetValue(text, out string? other) && !words.Contains(text, StringComparer.OrdinalIgnoreCase) ? other : text;
+        // The pin alone will do.
+        if (what.Kind == ObservableKind.Contacts && words.Contains(Readings.CorrodedAt + text, StringComparer.OrdinalIgnoreCase)) word = Readings.CorrodedAt + text;
         int index = words.ToList().FindIndex(w => string.Equals(w, word, StringComparison.OrdinalIgnoreCase));
         if (index < 0)
         {

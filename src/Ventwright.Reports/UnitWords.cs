@@ -29,6 +29,8 @@ internal sealed class UnitWords(UnitModel model, UnitSystem units)
         ObservableKind.Sound => $"Sound of {Part(what.Target)} as the setting is made",
         ObservableKind.Loses => $"Vacuum that {Part(what.Target)} loses in 1 min, alone on a hand pump at {PaperText.Quantity(Readings.HandPumpPa, Dimension.Pressure, units)}",
         ObservableKind.Falls => $"Vacuum that hose {what.Target} and all that hangs on it lose in 1 min, the vacuum supply taken off",
+        ObservableKind.Sweep => $"Track of {Part(what.Target)}, unplugged, swept slowly from end to end: does the ohmmeter follow?",
+        ObservableKind.Contacts => $"Contacts of {Part(what.Target)}, the plug pulled: green, white or burnt?",
         _ => $"Seconds that {Part(what.Target)} takes from end to end, supply straight on its motor",
     };
 
@@ -66,8 +68,12 @@ internal sealed class UnitWords(UnitModel model, UnitSystem units)
         return [.. one, .. byOnePart[false].Select(g => string.Join("  =  ", g.Select(Fault)))];
     }
 
-    /// <summary>Answers to a check that is told in words; empty for numbers.</summary>
-    public IReadOnlyList<string> Answers(Observable what) => Readings.WordsOf(model, what);
+    /// <summary>Answers to a check that is told in words; empty for numbers. The pin of a plug is written in.</summary>
+    public IReadOnlyList<string> Answers(Observable what)
+    {
+        IReadOnlyList<string> words = Readings.WordsOf(model, what);
+        return what.Kind == ObservableKind.Contacts ? [words[0], Readings.CorrodedAt + "________"] : words;
+    }
 
     private int Order(string name)
     {

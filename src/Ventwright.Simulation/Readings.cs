@@ -11,6 +11,9 @@ public static class Readings
     /// <summary>Seconds that stand for "it never gets there".</summary>
     public const double Never = 99;
 
+    /// <summary>How all words for the contacts of a plug begin but that for clean ones.</summary>
+    public const string CorrodedAt = "corroded at ";
+
     internal static readonly string[] LightWords = ["dark", "dim", "lit"];
 
     internal static readonly string[] AirWords = ["none", "weak", "fair", "strong"];
@@ -25,27 +28,45 @@ public static class Readings
         ObservableKind.Light => LightWords,
         ObservableKind.Sound => ["silent", "clicks", "buzzes"],
         ObservableKind.Position => PositionWords(model, what.Target),
+        ObservableKind.Sweep => Sweeps.Words,
+        ObservableKind.Contacts when model.PartIndex(what.Target) is var part and >= 0 => Contacts.Words(model, part),
         _ => [],
     };
 
     /// <summary>
     /// Limits between the words of a kind of check, on the quantity behind them: share of rated speed, of travel, of rated light, air speed in m/s;
-    /// for sounds a count. Empty for numbers. Common practice, no source.
+    /// for sounds a count; for contacts the number of the pin, for sweeps that of the place. Empty for numbers. Common practice, no source.
     /// </summary>
-    public static IReadOnlyList<double> LimitsOf(ObservableKind kind) => kind switch
+    /// <param name="kind">The kind of check.</param>
+    /// <param name="words">How many words it can answer with.</param>
+    public static IReadOnlyList<double> LimitsOf(ObservableKind kind, int words) => kind switch
     {
         ObservableKind.Motion => MotionLimits,
         ObservableKind.Position => PositionLimits,
         ObservableKind.Light => LightLimits,
         ObservableKind.Airflow => AirLimits,
         ObservableKind.Sound => SoundLimits,
+        ObservableKind.Contacts or ObservableKind.Sweep => [.. Enumerable.Range(1, Math.Max(0, words - 1)).Select(i => i - 0.5)],
         _ => [],
+    };
+
+    /// <summary>
+    /// For a check whose words are names, not steps of a scale: the share of people who do not see what is there, and see a sound unit (a tenth of films on contacts, a
+    /// twentieth of jumps of a needle; common practice, no source). Null for others.
+    /// </summary>
+    /// <param name="kind">The kind of check.</param>
+    /// <param name="value">The quantity behind the word.</param>
+    public static double? OverlookedShare(ObservableKind kind, double value) => kind switch
+    {
+        ObservableKind.Contacts => 0.1,
+        ObservableKind.Sweep => value < Sweeps.Dead ? 0.05 : 0,
+        _ => null,
     };
 
     /// <summary>The word for a quantity.</summary>
     internal static string WordFor(ObservableKind kind, IReadOnlyList<string> words, double value)
     {
-        IReadOnlyList<double> limits = LimitsOf(kind);
+        IReadOnlyList<double> limits = LimitsOf(kind, words.Count);
         int word = 0;
         while (word < limits.Count && value >= limits[word]) word++;
         return words[word];
@@ -58,7 +79,7 @@ public static class Readings
     public static IEnumerable<string> WordsBetween(UnitModel model, Observable what, double low, double high)
     {
         IReadOnlyList<string> words = WordsOf(model, what);
-        IReadOnlyList<double> limits = LimitsOf(what.Kind);
+        IReadOnlyList<double> limits = LimitsOf(what.Kind, words.Count);
         return words.Where((_, i) => (i == 0 || high >= limits[i - 1]) && (i == words.Count - 1 || low < limits[i]));
     }
 

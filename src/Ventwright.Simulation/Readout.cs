@@ -65,6 +65,8 @@ public sealed class Readout
             ObservableKind.Falls => new(VacuumFall.Pa(_model, settled, index, Minute), null),
             ObservableKind.Loses => new(Loses(settled.Parameters, index), null),
             ObservableKind.Seconds => new(Seconds(settled.Parameters, index), null),
+            ObservableKind.Sweep => Sweeps.Look(_model, settled.Parameters, index, Turns(settled.Parameters, index)),
+            ObservableKind.Contacts => Contacts.Look(_model, settled.Parameters, index),
             ObservableKind.Sound => Sound(settled, index),
             ObservableKind.Light => Light(settled, index),
             ObservableKind.Airflow => Airflow(settled, index),
@@ -130,6 +132,9 @@ public sealed class Readout
         bool moves = double.IsNaN(p[servo.Parameter]) && volts >= p[servo.Parameter + 2] && speed > 0.02;
         return moves ? Math.Min(Readings.Never, p[servo.Parameter + 4] / speed) : Readings.Never;
     }
+
+    /// <summary>A servo turns its track if it moves at all; a dial is turned by hand.</summary>
+    private bool Turns(double[] p, int part) => _model.MainVariable[part] is not (>= 0 and var main) || _model.Variables[main].Law != VariableLaw.Servo || Seconds(p, part) < Readings.Never;
 
     private readonly record struct Target(ObservableKind Kind, int Index, int Second, IReadOnlyList<string> Words);
 }

@@ -46,6 +46,7 @@ internal static class OutcomeSpread
     /// <param name="entry">The check.</param>
     public static Prediction Own(ObservableKind kind, double value, double sound, CheckSpread own, CheckSpread healthy, CheckEntry entry)
     {
+        if (Readings.OverlookedShare(kind, value) is { } missed) return Words(kind, entry, [(value, 1 - missed), (sound, missed)]);
         if (entry.Words.Count > 0) return Words(kind, entry, [.. Drawn(value, own).Select(d => (d.Value, (1 - Unseen) * d.Weight)), (sound, Unseen)]);
         (double Value, double Weight)[] others = Clusters(kind, value, own, entry);
         double main = (1 - Unseen) * (1 - others.Sum(o => o.Weight));
@@ -60,6 +61,7 @@ internal static class OutcomeSpread
     /// <summary>Prediction for a unit with faults that shows another value than the sound one.</summary>
     public static Prediction Faulty(ObservableKind kind, double value, double sound, CheckSpread spread, CheckEntry entry)
     {
+        if (Readings.OverlookedShare(kind, value) is { } missed) return Words(kind, entry, [(value, 1 - missed), (sound, missed)]);
         double distance = Math.Abs(value - sound);
         double off = double.IsFinite(distance) ? distance : double.IsFinite(value) ? Math.Abs(value) : 0;
         // Units whose sound state flips: half are taken to flip with the fault as well, half to end where the sound unit is.

@@ -13,6 +13,7 @@ public sealed class SimulatedUnit
     private readonly Random _random;
     private readonly double[] _offsets;
     private readonly double _misreads;
+    private readonly double _attention;
 
     /// <summary>Makes a unit whose parameters lie at random within their tolerances, times <paramref name="within"/>.</summary>
     /// <param name="simulator">The unit as the sheet has it.</param>
@@ -23,6 +24,7 @@ public sealed class SimulatedUnit
     public SimulatedUnit(Simulator simulator, Fault[] truth, Random random, double within, double misreads)
     {
         (_simulator, _truth, _random, _misreads) = (simulator, [.. truth], random, misreads);
+        _attention = random.NextDouble();
         _offsets = [.. ToleranceSample.Draw(simulator.Model, random).Select(d => d * within)];
     }
 
@@ -40,6 +42,8 @@ public sealed class SimulatedUnit
         double[] parameters = ToleranceSample.Moved(_simulator.Model, _simulator.Parameters(setting, shown), _offsets);
         Shown seen = Readings.Read(_simulator, setting, shown, _simulator.Settle(setting, shown, parameters), what);
         if (seen.Unsteady) return Outcome.Unsteady;
+        // What this person does not see once, he does not see again.
+        if (_attention < Readings.OverlookedShare(what.Kind, seen.Value)) seen = Readings.Read(_simulator, setting, [], _simulator.Settle(setting, []), what);
         if (!entry.IsNumber) return Outcome.Word(Math.Max(0, entry.Words.ToList().IndexOf(seen.Word ?? "")));
         double value = BenchMeter.ToScale(what.Kind, seen.Value), gain = 1 + (entry.Meter.RelativeGain * Gaussian());
         return Outcome.Number(Math.Clamp((value * gain) + (Gaussian() * entry.Meter.Absolute), entry.RangeLow, entry.RangeHigh));

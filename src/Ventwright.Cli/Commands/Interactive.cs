@@ -21,7 +21,7 @@ internal static class Interactive
         while (true)
         {
             Advice? advice = bench.Next(bench.Explain(), 5).Skip(skipped).FirstOrDefault();
-            if (advice is not null) Ask(advice);
+            if (advice is not null) Ask(session.Unit.Model, advice);
             else Screen.Line("No check tells anything more. Say status, at CHECK ..., or quit.");
             Screen.Flush();
             string? line = Console.ReadLine()?.Trim();
@@ -40,14 +40,15 @@ internal static class Interactive
         }
     }
 
-    private static void Ask(Advice advice)
+    private static void Ask(UnitModel model, Advice advice)
     {
         Screen.Line();
         Screen.Line($"Set: {FindingsView.Set(advice.Setting)}");
         Screen.Line($"Look at {advice.What}, {PlaceWords.WithWay(advice.Place)}: {advice.Why}.");
+        string title = CheckTitles.Of(model, advice.What);
+        Screen.Line($"{title}{(title.EndsWith('?') ? "" : ".")} {CheckTitles.How(advice.What.Kind, CheckTitles.PointOf(model, advice.What)?.When ?? advice.Setting.State)}");
         if (advice.Place.Caution is { } caution) Screen.Line($"Caution: {caution}.");
-        if (advice.What.Kind == ObservableKind.Ohms) Screen.Line("Caution: supply off and disconnected before the ohmmeter goes on.");
-        if (advice.What.Kind == ObservableKind.Amps) Screen.Line("Caution: high current. Use a clamp or a fused meter; keep hands, sleeves and hair off fans that may start.");
+        if (CheckTitles.Caution(advice.What.Kind) is { } own) Screen.Line($"Caution: {own}");
     }
 
     private static BenchDiagnosis Answer(OpenSession session, BenchDiagnosis bench, Advice? advice, string line)

@@ -40,6 +40,12 @@ public enum ObservableKind
 
     /// <summary>Depression that a hose loses in a minute once the supply of vacuum is taken off, the unit as it stands.</summary>
     Falls,
+
+    /// <summary>What the contacts of a pulled plug look like: clean, or corroded at one pin or several.</summary>
+    Contacts,
+
+    /// <summary>Whether a meter on the wiper of a track follows while the shaft is turned from end to end, the part alone.</summary>
+    Sweep,
 }
 
 /// <summary>A thing to look at, written as <c>volts(mod.7)</c> or <c>ohms(mod.3, gnd)</c>.</summary>

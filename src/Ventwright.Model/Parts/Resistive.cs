@@ -102,6 +102,7 @@ internal sealed class Potentiometer : PartKind
         part.Fault(prefix + "worn@high", 0.4, "jumps near the high end", Worn(part, touches, from + (0.8 * span), to + 1));
         part.WatchOhms(low, high);
         part.WatchOhms(low, wiper);
+        part.Watch(ObservableKind.Sweep, part.Id, when: PointState.Direct, minutes: 1.5);
     }
 
     private static Edit[] Worn(PartBuilder part, int touches, double from, double to) =>

@@ -52,6 +52,9 @@ internal sealed class Wire : PartKind
 
 internal sealed class Connector : PartKind
 {
+    /// <summary>To pull a plug and push it home again, and to look at both halves of a contact with a lamp.</summary>
+    private const double PullMinutes = 0.5, LookMinutes = 0.03;
+
     public override string Key => "connector";
 
     public override string Summary => "connector: pins that join two nets, or test pins on one net";
@@ -82,6 +85,8 @@ internal sealed class Connector : PartKind
 
             before = BuildPin(part, pin.Key, part.NetOf(nets[0]), part.NetOf(nets[1]), ohms, before);
         }
+
+        if (before is not null) part.Watch(ObservableKind.Contacts, part.Id, when: PointState.Dead, minutes: PullMinutes + (LookMinutes * pins.Entries.Count));
     }
 
     private static (string Pin, int Branch) BuildPin(PartBuilder part, string pin, int a, int b, double ohms, (string Pin, int Branch)? before)

@@ -68,6 +68,7 @@ internal sealed partial class Explainer
         ObservableKind.Airflow => Airflow(_model.AirBranchOf[part]),
         ObservableKind.Loses => [.. Enumerable.Range(0, _model.Vacuum.Length).Where(i => _model.Vacuum[i].Part == part && _model.Vacuum[i].A == 0).Select(Restriction)],
         ObservableKind.Seconds => [State(_model.MainVariable[part]), Branch(_model.Variables[_model.MainVariable[part]].Input)],
+        ObservableKind.Contacts or ObservableKind.Sweep => [.. Enumerable.Range(0, _model.Electric.Length).Where(i => _model.Electric[i].Part == part).Select(Branch)],
         _ => [State(_model.MainVariable[part])],
     };
 

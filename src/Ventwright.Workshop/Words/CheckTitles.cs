@@ -23,6 +23,8 @@ public static class CheckTitles
             ObservableKind.Sound => $"Click of {part} as it is switched",
             ObservableKind.Loses => $"Vacuum that {part} loses in a minute",
             ObservableKind.Falls => $"Vacuum lost in a minute by hose {what.Target}{OwnerText(model, what)}, with all that hangs on it",
+            ObservableKind.Contacts => $"Contacts of {part}, the plug pulled",
+            ObservableKind.Sweep => $"Track of {part}, swept from end to end",
             _ => $"Seconds of {part} from end to end",
         };
     }
@@ -43,11 +45,23 @@ public static class CheckTitles
         (ObservableKind.Amps, _) => "Clamp meter round the lead, or a fused ammeter in it.",
         (ObservableKind.Falls, _) => "Gauge on a tee in the hose. Take the hose off the vacuum supply and watch for a minute; then put it back.",
         (ObservableKind.Vacuum, _) => "Gauge on a tee in the hose.",
+        (ObservableKind.Sweep, _) => "Part unplugged, ohmmeter from the low end of its track to the wiper. Turn the shaft slowly from end to end, a servo by straight supply on its motor; a needle shows a jump best.",
+        (ObservableKind.Contacts, _) => "Supply off. Pull the plug and look at all contacts of both halves with a lamp: green, white or burnt ones are corroded. Push it home again.",
         (_, PointState.HandPump) => "Take the part off its hose, pump it to 50 kPa (15 inHg), shut off, watch for a minute.",
         (_, PointState.Direct) => "Straight supply on its motor, time it with a watch.",
         (ObservableKind.Airflow, _) => "Hand or a strip of paper in front of it.",
         (ObservableKind.Sound, _) => "Listen as the setting is made; a finger on it helps.",
         _ => "Look at it.",
+    };
+
+    /// <summary>What to beware of at a kind of check, or null.</summary>
+    public static string? Caution(ObservableKind kind) => kind switch
+    {
+        ObservableKind.Ohms => "Supply off and disconnected before the ohmmeter goes on.",
+        ObservableKind.Contacts => "Supply off and disconnected before the plug is pulled.",
+        ObservableKind.Amps => "High current. Clamp or fused meter; hands, sleeves and hair off fans that may start.",
+        ObservableKind.Seconds or ObservableKind.Sweep => "Straight supply: through a fuse of a few amperes, on the motor alone; fingers out of gears and flaps.",
+        _ => null,
     };
 
     /// <summary>A set of faults by part: <c>Screen flap valve (Y3): stuck shut</c>.</summary>

@@ -123,7 +123,7 @@ public sealed class BandTests
         {
             Observable what = new(kind, "FL1");
             IReadOnlyList<string> words = Readings.WordsOf(ShippedSheets.Manual.Model, what);
-            IReadOnlyList<double> limits = Readings.LimitsOf(kind);
+            IReadOnlyList<double> limits = Readings.LimitsOf(kind, words.Count);
             Assert.Equal(Math.Max(0, words.Count - 1), limits.Count);
             for (int i = 0; i < limits.Count; i++)
             {
