@@ -16,7 +16,7 @@ internal sealed class Footprints
 
     private readonly UnitModel _model;
     private readonly int _amps, _variables, _hoses, _air, _signals;
-    private readonly ulong[][] _around;
+    private readonly ulong[][] _around, _parts;
 
     /// <summary>Numbers the elements of a model.</summary>
     public Footprints(UnitModel model)
@@ -28,9 +28,9 @@ internal sealed class Footprints
         _air = _hoses + model.Hoses.Length;
         _signals = _air + model.Air.Length;
         Width = (_signals + (model.Module?.SignalNames.Length ?? 0) + 63) / 64;
-        var parts = model.Parts.Select(_ => new ulong[Width]).ToArray();
-        foreach ((int part, int element) in Elements()) Set(parts[part], element);
-        _around = [.. model.Faults.Select(f => Around(f, parts))];
+        _parts = [.. model.Parts.Select(_ => new ulong[Width])];
+        foreach ((int part, int element) in Elements()) Set(_parts[part], element);
+        _around = [.. model.Faults.Select(f => Around(f, _parts))];
     }
 
     /// <summary>Words of 64 bits in a footprint.</summary>
@@ -39,6 +39,11 @@ internal sealed class Footprints
     /// <summary>The elements of a fault's part and the nets and hoses that it sits on (ground and atmosphere are everywhere and do not count).</summary>
     /// <param name="fault">Index of the fault.</param>
     public ulong[] Around(int fault) => _around[fault];
+
+    /// <summary>Whether a fault's part and the nets and hoses that it sits on share anything with a part.</summary>
+    /// <param name="fault">Index of the fault.</param>
+    /// <param name="part">Index of the part.</param>
+    public bool Touches(int fault, int part) => Meet(_around[fault], _parts[part]);
 
     /// <summary>The elements that differ clearly between a unit with faults and the sound one; all of them when either does not come to rest.</summary>
     public ulong[] Of(Settled faulty, Settled sound)

@@ -19,6 +19,9 @@ internal static class OutcomeSpread
     /// </summary>
     private const double Little = 0.03, Lot = 0.15, LotShare = 0.3, BackShare = 0.04;
 
+    /// <summary>Standard deviation of a value between two neighbouring places of a servo, as a share of the distance: smooth, and no wider than the places reach.</summary>
+    private const double PlaceShare = 0.6;
+
     /// <summary>Share of units that flip back to the sound state though none of the random ones did: half of one in 32.</summary>
     private const double Unseen = 0.015;
 
@@ -58,8 +61,27 @@ internal static class OutcomeSpread
         ]);
     }
 
-    /// <summary>Prediction for a unit with faults that shows another value than the sound one.</summary>
-    public static Prediction Faulty(ObservableKind kind, double value, double sound, CheckSpread spread, CheckEntry entry)
+    /// <summary>Prediction for a unit with faults that shows something else than the sound one.</summary>
+    /// <param name="kind">What is looked at.</param>
+    /// <param name="values">What the nominal unit with the faults shows, SI: one value or, where servos may have been left in several places, one for each, all as likely.</param>
+    /// <param name="sound">What the nominal sound unit shows, SI.</param>
+    /// <param name="spread">Spread of sound units.</param>
+    /// <param name="entry">The check.</param>
+    public static Prediction Faulty(ObservableKind kind, double[] values, double sound, CheckSpread spread, CheckEntry entry)
+    {
+        if (values.Length == 1) return Faulty(kind, values[0], sound, spread, entry);
+        return Prediction.EitherOf([.. values.Select((v, i) => Faulty(kind, v, sound, spread with { Spread = spread.Spread + Between(values, i) }, entry))]);
+    }
+
+    /// <summary>How far values spread between a few places and the next: with the distance to the nearest one, but not where most values lie on one spot.</summary>
+    private static double Between(double[] values, int of)
+    {
+        double Nearest(int i) => values.Where((v, k) => k != i && double.IsFinite(v)).Select(v => Math.Abs(v - values[i])).DefaultIfEmpty(0).Min();
+        double[] gaps = [.. Enumerable.Range(0, values.Length).Where(i => double.IsFinite(values[i])).Select(Nearest).Order()];
+        return double.IsFinite(values[of]) ? PlaceShare * Math.Min(Nearest(of), gaps[(gaps.Length - 1) / 2]) : 0;
+    }
+
+    private static Prediction Faulty(ObservableKind kind, double value, double sound, CheckSpread spread, CheckEntry entry)
     {
         if (Readings.OverlookedShare(kind, value) is { } missed) return Words(kind, entry, [(value, 1 - missed), (sound, missed)]);
         double distance = Math.Abs(value - sound);

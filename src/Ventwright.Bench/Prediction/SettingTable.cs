@@ -128,7 +128,21 @@ internal sealed class SettingTable
             if (!(Math.Abs(values[i] - sound[i]) < share * (1 + Math.Abs(sound[i])))) Footprints.Set(changed, i);
         }
 
-        return !any && settled.SameAs(_sound.Value.Settled) ? Sound : new Row(values, _footprints.Of(settled, _sound.Value.Settled), changed);
+        Settled[] elsewhere = Elsewhere(set, faults, settled);
+        if (!any && elsewhere.Length == 0 && settled.SameAs(_sound.Value.Settled)) return Sound;
+        ulong[] moved = _footprints.Of(settled, _sound.Value.Settled);
+        foreach (Settled other in elsewhere) Footprints.Join(moved, _footprints.Of(other, _sound.Value.Settled));
+        return new(values, moved, changed) { Elsewhere = [.. elsewhere.Select(e => Values(faults, e))] };
+    }
+
+    /// <summary>The unit with the servos that a fault keeps from moving left in other places.</summary>
+    private Settled[] Elsewhere(FaultSet set, Fault[] faults, Settled settled)
+    {
+        if (_setting.State != PointState.Running || settled.Verdict != Verdict.Settled) return [];
+        UnitModel model = _simulator.Model;
+        HashSet<int> soundRests = [.. ServoPlaces.Resting(model, _sound.Value.Settled)];
+        int[] kept = [.. ServoPlaces.Resting(model, settled).Where(s => !soundRests.Contains(s) || set.Any(f => _footprints.Touches(f, model.Variables[s].Part)))];
+        return kept.Length == 0 ? [] : [.. ServoPlaces.Elsewhere(model, settled.Parameters, kept).Select(p => _simulator.Settle(_setting, faults, p))];
     }
 
     /// <summary>Whether two readings are the same but for rounding.</summary>
@@ -145,8 +159,20 @@ internal sealed class SettingTable
     {
         private Prediction?[]? _predictions;
 
+        /// <summary>Values by column with the servos that do not move left in other places than the nominal one, all as likely; none where all servos move.</summary>
+        public double[][] Elsewhere { get; init; } = [];
+
+        /// <summary>What a column shows, SI, each as likely: the nominal value and, where it depends on where servos were left, one for each other place.</summary>
+        public double[] At(int column) =>
+            Array.TrueForAll(Elsewhere, e => SameValue(e[column], Values[column])) ? [Values[column]] : [Values[column], .. Elsewhere.Select(e => e[column])];
+
+        /// <summary>Whether a column shows what the sound unit shows, wherever servos were left.</summary>
+        public bool IsSound(Row sound, int column) =>
+            ReferenceEquals(this, sound) || (SameValue(Values[column], sound.Values[column]) && Array.TrueForAll(Elsewhere, e => SameValue(e[column], sound.Values[column])));
+
         /// <summary>Rows that it was put together from; the prediction of a column that only one of them changes is that one's.</summary>
         private Row[] _from = [];
+        private Row? _sound;
 
         /// <summary>Whether two rows move or show something in common.</summary>
         public bool Meets(Row other) => Footprints.Meet(Moved, other.Moved) || Footprints.Meet(Changed, other.Changed);
@@ -154,27 +180,48 @@ internal sealed class SettingTable
         /// <summary>The row of a unit with the faults of several rows that do not work on each other: clear changes as they are, small ones added up.</summary>
         public static Row Together(Row sound, Row[] rows)
         {
-            double[] values = [.. sound.Values];
+            int places = rows.Max(r => r.Elsewhere.Length);
             ulong[] moved = new ulong[sound.Moved.Length], changed = new ulong[sound.Changed.Length];
             foreach (Row row in rows)
             {
                 Footprints.Join(moved, row.Moved);
                 Footprints.Join(changed, row.Changed);
+            }
+
+            return new(Sum(sound.Values, [.. rows.Select(r => r.Values)]), moved, changed)
+            {
+                _from = rows, _sound = sound,
+                Elsewhere = [.. Enumerable.Range(0, places).Select(p => Sum(sound.Values, [.. rows.Select(r => r.Elsewhere.Length > 0 ? r.Elsewhere[p] : r.Values)]))],
+            };
+        }
+
+        /// <summary>The only row of those it was put together from that shows something of its own at a column; null if several do.</summary>
+        private Row? Only(int column)
+        {
+            Row[] own = [.. _from.Where(r => !r.IsSound(_sound!, column))];
+            return own.Length == 1 ? own[0] : null;
+        }
+
+        private static double[] Sum(double[] sound, double[][] rows)
+        {
+            double[] values = [.. sound];
+            foreach (double[] row in rows)
+            {
                 for (int c = 0; c < values.Length; c++)
                 {
-                    double change = row.Values[c] - sound.Values[c];
-                    if (!SameValue(row.Values[c], sound.Values[c])) values[c] = double.IsFinite(change) ? values[c] + change : row.Values[c];
+                    double change = row[c] - sound[c];
+                    if (!SameValue(row[c], sound[c])) values[c] = double.IsFinite(change) ? values[c] + change : row[c];
                 }
             }
 
-            return new(values, moved, changed) { _from = rows };
+            return values;
         }
 
         /// <summary>The prediction of a column, made on first use.</summary>
         public Prediction Prediction(int column, Func<Row, int, Prediction> make)
         {
             _predictions ??= new Prediction?[Values.Length];
-            return _predictions[column] ??= Array.Find(_from, r => SameValue(r.Values[column], Values[column]))?.Prediction(column, make) ?? make(this, column);
+            return _predictions[column] ??= Only(column)?.Prediction(column, make) ?? make(this, column);
         }
     }
 }

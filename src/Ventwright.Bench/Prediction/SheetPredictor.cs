@@ -163,17 +163,16 @@ public sealed class SheetPredictor : IFaultPredictor
 
     /// <summary>As <see cref="Predict(SettingTable, SettingTable.Row, int, CheckEntry)"/>, but not kept: there are millions, and few are asked for again.</summary>
     private static Prediction Passing(SettingTable table, SettingTable.Row row, int column, CheckEntry entry) =>
-        ReferenceEquals(row, table.Sound) || SettingTable.SameValue(row.Values[column], table.Sound.Values[column])
+        row.IsSound(table.Sound, column)
             ? Predict(table, table.Sound, column, entry)
-            : OutcomeSpread.Faulty(table.Checks[column].Kind, row.Values[column], table.Sound.Values[column], table.Spreads[column], entry);
+            : OutcomeSpread.Faulty(table.Checks[column].Kind, row.At(column), table.Sound.Values[column], table.Spreads[column], entry);
 
     private static Prediction Predict(SettingTable table, SettingTable.Row row, int column, CheckEntry entry)
     {
         SettingTable.Row sound = table.Sound;
-        bool same = ReferenceEquals(row, sound) || SettingTable.SameValue(row.Values[column], sound.Values[column]);
-        return same
+        return row.IsSound(sound, column)
             ? sound.Prediction(column, (r, c) => OutcomeSpread.Sound(table.Checks[c].Kind, r.Values[c], table.Spreads[c], entry))
-            : row.Prediction(column, (r, c) => OutcomeSpread.Faulty(table.Checks[c].Kind, r.Values[c], sound.Values[c], table.Spreads[c], entry));
+            : row.Prediction(column, (r, c) => OutcomeSpread.Faulty(table.Checks[c].Kind, r.At(c), sound.Values[c], table.Spreads[c], entry));
     }
 
     /// <summary>The checks as they stand at each look: it may grow between evaluating the list and its index.</summary>

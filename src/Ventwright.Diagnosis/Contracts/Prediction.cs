@@ -51,6 +51,9 @@ public sealed class PredictionComponent
 
     /// <summary>The model cannot say.</summary>
     public static PredictionComponent Unknown(double weight = 1) => new(ComponentKind.Unknown, weight);
+
+    /// <summary>The same with a share of its weight.</summary>
+    internal PredictionComponent Part(double share) => new(Kind, Weight * share) { Mean = Mean, Sd = Sd, Shared = Shared, WordShares = WordShares };
 }
 
 /// <summary>What a set of faults lets a check show: a mixture of a few components ("either" when a state flips inside the tolerance).</summary>
@@ -76,6 +79,17 @@ public sealed class Prediction(IReadOnlyList<PredictionComponent> components)
 
     /// <summary>One word for certain.</summary>
     public static Prediction Word(int index, int wordCount) => Words([.. Enumerable.Range(0, wordCount).Select(i => i == index ? 1.0 : 0.0)]);
+
+    /// <summary>One of several predictions of the same check, each as likely.</summary>
+    /// <param name="each">The predictions; at least one.</param>
+    public static Prediction EitherOf(IReadOnlyList<Prediction> each)
+    {
+        PredictionComponent[] all = [.. each.SelectMany(p => p.Components.Select(c => c.Part(1.0 / each.Count)))], words = [.. all.Where(c => c.Kind == ComponentKind.Words)];
+        if (words.Length < 2) return new(all);
+        double weight = words.Sum(c => c.Weight);
+        double[] shares = [.. Enumerable.Range(0, words[0].WordShares.Count).Select(w => words.Sum(c => c.Weight * c.WordShares[w]) / weight)];
+        return new([PredictionComponent.Words(shares, weight), .. all.Where(c => c.Kind != ComponentKind.Words)]);
+    }
 
     /// <summary>Ready for the filter; kept, so that checks which share a prediction share the work. A prediction belongs to one check, or is of no number.</summary>
     internal CompiledPrediction Compiled(CheckEntry check) => _compiled ??= CompiledPrediction.Of(this, check);
