@@ -28,16 +28,20 @@ internal sealed class PredictionCache(IFaultPredictor predictor, double wiggleSh
     {
         if (faults.Count < 2) return RowOf(check).Get(this, faults, check);
         if (!AnyIntermittent(faults)) return Plain(faults, check);
-        return _mixed.TryGetValue((faults, check), out CompiledPrediction? known) ? known : _mixed.GetOrAdd((faults, check), Mix(faults, check));
+        return _mixed.TryGetValue((faults, check), out CompiledPrediction? known) ? known : _mixed.GetOrAdd((faults, check), Mix(faults, check, Plain));
     }
 
-    /// <summary>Prediction from units that have these very faults; for sets with intermittent faults the same as <see cref="Get"/>.</summary>
+    /// <summary>As <see cref="Get"/>, from units that have these very faults.</summary>
     public CompiledPrediction GetClosely(FaultSet faults, int check)
     {
-        if (faults.IsEmpty || AnyIntermittent(faults)) return Get(faults, check);
-        return _close.TryGetValue((faults, check), out CompiledPrediction? known)
-            ? known : _close.GetOrAdd((faults, check), predictor.PredictClosely(faults, check).Compiled(predictor.Checks[check]));
+        if (faults.IsEmpty) return Get(faults, check);
+        return _close.TryGetValue((faults, check), out CompiledPrediction? known) ? known : _close.GetOrAdd((faults, check), AnyIntermittent(faults)
+            ? Mix(faults, check, Closely) : Closely(faults, check));
     }
+
+    /// <summary>With all faults of the set showing.</summary>
+    private CompiledPrediction Closely(FaultSet faults, int check) =>
+        faults.IsEmpty ? Get(faults, check) : predictor.PredictClosely(faults, check).Compiled(predictor.Checks[check]);
 
     /// <summary>True when a single fault changes what a check shows.</summary>
     public bool Acts(int fault, int check) => RowOf(check).Acts(this, fault, check);
@@ -62,7 +66,7 @@ internal sealed class PredictionCache(IFaultPredictor predictor, double wiggleSh
 
     private CompiledPrediction Compile(FaultSet faults, int check) => predictor.Predict(faults, check).Compiled(predictor.Checks[check]);
 
-    private CompiledPrediction Mix(FaultSet faults, int check)
+    private CompiledPrediction Mix(FaultSet faults, int check, Func<FaultSet, int, CompiledPrediction> of)
     {
         int[] hidden = [.. faults.Where(f => predictor.Faults[f].IntermittentShare > 0)];
         var weights = new double[1 << hidden.Length];
@@ -80,7 +84,7 @@ internal sealed class PredictionCache(IFaultPredictor predictor, double wiggleSh
             }
 
             weights[mask] = weight;
-            parts[mask] = Plain(shown, check);
+            parts[mask] = of(shown, check);
         }
 
         return parts.All(p => ReferenceEquals(p, parts[0])) ? parts[0] : CompiledPrediction.Mix(weights, parts);
@@ -111,7 +115,7 @@ internal sealed class PredictionCache(IFaultPredictor predictor, double wiggleSh
 
         private CompiledPrediction Make(PredictionCache cache, FaultSet set, int check, int at)
         {
-            CompiledPrediction made = cache.AnyIntermittent(set) ? cache.Mix(set, check) : cache.Compile(set, check);
+            CompiledPrediction made = cache.AnyIntermittent(set) ? cache.Mix(set, check, cache.Plain) : cache.Compile(set, check);
             return Interlocked.CompareExchange(ref _single[at], made, null) ?? made;
         }
     }

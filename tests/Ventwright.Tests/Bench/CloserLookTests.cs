@@ -43,6 +43,23 @@ public sealed class CloserLookTests
         Assert.Equal(1, lastShare, 1e-9);
     }
 
+    /// <summary>Four readings of a lost ground, one as the other: a fault that comes and goes would have shown a sound unit in more than half of them.</summary>
+    [Fact]
+    public void What_is_wrong_every_time_does_not_come_and_go()
+    {
+        var bench = new BenchDiagnosis(Automatic);
+        (string Set, string At, double Volts)[] looks = [("mode=screen", "volts(mod.11)", 13.22), ("mode=screen", "volts(mod.12)", 13.21), ("mode=screen, lights=off", "volts(mod.11)", 13.08), ("mode=screen, lights=off", "volts(mod.13)", 1.14)];
+        foreach ((string set, string at, double volts) in looks)
+        {
+            Assert.True(Observable.TryParse(at, out Observable what, out _));
+            bench.Take(set + at, ShippedSheets.Set(Automatic, set), what, Outcome.Number(volts));
+        }
+
+        Posterior posterior = bench.Explain();
+        double Present(string fault) => posterior.Present[Array.FindIndex(Automatic.Model.Faults, f => f.Id == fault)];
+        Assert.True(Present("G5:open") > 10 * Present("G5:loose"), $"{Present("G5:open")} {Present("G5:loose")}");
+    }
+
     [Fact]
     public void A_fault_that_explains_all_readings_leaves_the_sheet_alone()
     {
