@@ -2,7 +2,7 @@ using System.Text.Json;
 
 namespace Ventwright.EndToEnd.Tests;
 
-/// <summary>Automatic mode through the command line: drives, the step test, the slow car, the car round a rig.</summary>
+/// <summary>Automatic mode through the command line: drives, the step test, the slow car.</summary>
 public sealed class AutomaticModeTests
 {
     [Fact]
@@ -142,37 +142,6 @@ public sealed class AutomaticModeTests
         Assert.InRange(test.GetProperty("shownShare").GetDouble(), 0.85, 1);
         Assert.Contains(test.GetProperty("steps").EnumerateArray(), s => s.GetProperty("set").EnumerateObject().Any(w => w.Name.StartsWith("stand-in RT1", StringComparison.Ordinal)));
         Assert.Contains(test.GetProperty("steps").EnumerateArray(), s => s.GetProperty("looks").EnumerateArray().Any(l => l.GetProperty("withinS").GetDouble() > 0));
-    }
-
-    [Fact]
-    public void The_car_is_closed_round_a_virtual_rig_and_ends_safe()
-    {
-        string rig = Path.Combine(Path.GetDirectoryName(Running.Automatic)!, "..", "rigs", "twin-blower-car.yaml");
-        Answer answer = Running.Run("rig", "run", rig, Running.Automatic, "--virtual", "--set", "mode=auto", "--scenario", "pull-down", "--seconds", "4", "--confirm");
-        Assert.Equal(0, answer.Code);
-        Assert.Contains("cabin air", answer.Out, StringComparison.Ordinal);
-        Assert.Contains("safe state", answer.Out, StringComparison.Ordinal);
-        Assert.Contains("It goes as with a sound unit.", answer.Out, StringComparison.Ordinal);
-    }
-
-    [Fact]
-    public void A_run_with_the_car_is_held_against_a_sound_unit()
-    {
-        string rig = Path.Combine(Path.GetDirectoryName(Running.Automatic)!, "..", "rigs", "twin-blower-car.yaml");
-        string[] run = ["rig", "run", rig, Running.Automatic, "--virtual", "--set", "mode=auto", "--fault", "F5:blown", "--confirm", "--json"];
-        Answer bad = Running.Run([.. run, "--scenario", "pull-down", "--seconds", "32"]);
-        Assert.Equal(0, bad.Code);
-        JsonElement sound = bad.Json().GetProperty("sound");
-        Assert.False(sound.GetProperty("agrees").GetBoolean());
-        Assert.StartsWith("Compressor clutch, from 0.", sound.GetProperty("first").GetString(), StringComparison.Ordinal);
-        Assert.Equal("CL1", sound.GetProperty("deviations")[0].GetProperty("id").GetString());
-
-        Answer strict = Running.Run([.. run, "--scenario", "pull-down", "--seconds", "32", "--must-agree"]);
-        Assert.Equal(1, strict.Code);
-        Assert.False(strict.Json().GetProperty("fault").GetBoolean());
-        Answer held = Running.Run([.. run, "--hold", "RT1=30degC", "--seconds", "1"]);
-        Assert.Equal(JsonValueKind.Null, held.Json().GetProperty("sound").ValueKind);
-        Assert.Equal(2, Running.Run([.. run, "--hold", "RT1=30degC", "--seconds", "1", "--must-agree"]).Code);
     }
 
     [Fact]
