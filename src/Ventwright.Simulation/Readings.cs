@@ -63,14 +63,20 @@ public static class Readings
         _ => null,
     };
 
-    /// <summary>The word for a quantity.</summary>
-    internal static string WordFor(ObservableKind kind, IReadOnlyList<string> words, double value)
+    /// <summary>Index of the word for a quantity; nothing steady counts as the lowest.</summary>
+    /// <param name="kind">The kind of check.</param>
+    /// <param name="words">How many words it can answer with.</param>
+    /// <param name="value">The quantity behind the word.</param>
+    public static int WordIndex(ObservableKind kind, int words, double value)
     {
-        IReadOnlyList<double> limits = LimitsOf(kind, words.Count);
+        IReadOnlyList<double> limits = LimitsOf(kind, words);
         int word = 0;
         while (word < limits.Count && value >= limits[word]) word++;
-        return words[word];
+        return word;
     }
+
+    /// <summary>The word for a quantity.</summary>
+    internal static string WordFor(ObservableKind kind, IReadOnlyList<string> words, double value) => words[WordIndex(kind, words.Count, value)];
 
     /// <summary>The word for a value of the quantity behind it; null for a check that is told in numbers.</summary>
     public static string? WordAt(UnitModel model, Observable what, double value) => WordsOf(model, what) is { Count: > 0 } words ? WordFor(what.Kind, words, value) : null;

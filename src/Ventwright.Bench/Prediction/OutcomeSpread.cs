@@ -34,10 +34,14 @@ internal static class OutcomeSpread
     /// <summary>Prediction for the sound unit.</summary>
     public static Prediction Sound(ObservableKind kind, double value, CheckSpread spread, CheckEntry entry)
     {
-        if (entry.Words.Count > 0) return Words(kind, entry, Drawn(value, spread));
-        (double Value, double Weight)[] others = Clusters(kind, value, spread, entry);
-        double main = 1 - others.Sum(o => o.Weight);
-        return new([Number(kind, value, spread.Spread, spread.Shared, main), .. others.Select(o => Number(kind, o.Value, spread.Spread, [], o.Weight))]);
+        if (entry.Words.Count > 0) return Words(kind, entry, Drawn(spread));
+        Cluster[] others = Clusters(kind, value, spread, entry);
+        double main = 1 - others.Sum(o => o.Units.Share);
+        return new(
+        [
+            Number(kind, value, spread.Spread, spread.Shared, main, Rest(others, spread)),
+            .. others.Select(o => Number(kind, o.Value, spread.Spread, [], o.Units.Share, o.Units)),
+        ]);
     }
 
     /// <summary>Prediction for a unit with faults from random units that have the same faults.</summary>
@@ -50,13 +54,13 @@ internal static class OutcomeSpread
     public static Prediction Own(ObservableKind kind, double value, double sound, CheckSpread own, CheckSpread healthy, CheckEntry entry)
     {
         if (Readings.OverlookedShare(kind, value) is { } missed) return Words(kind, entry, [(value, 1 - missed), (sound, missed)]);
-        if (entry.Words.Count > 0) return Words(kind, entry, [.. Drawn(value, own).Select(d => (d.Value, (1 - Unseen) * d.Weight)), (sound, Unseen)]);
-        (double Value, double Weight)[] others = Clusters(kind, value, own, entry);
-        double main = (1 - Unseen) * (1 - others.Sum(o => o.Weight));
-        (double, double)[] elsewhere = [.. others.Select(o => (o.Value, (1 - Unseen) * o.Weight))];
+        if (entry.Words.Count > 0) return Words(kind, entry, [.. Drawn(own).Select(d => (d.Value, (1 - Unseen) * d.Weight, d.Unit)), (sound, Unseen, -1)]);
+        Cluster[] others = Clusters(kind, value, own, entry);
+        double main = (1 - Unseen) * (1 - others.Sum(o => o.Units.Share));
         return new(
         [
-            Number(kind, value, own.Spread, own.Shared, main), .. elsewhere.Select(o => Number(kind, o.Item1, own.Spread, [], o.Item2)),
+            Number(kind, value, own.Spread, own.Shared, main, Rest(others, own)),
+            .. others.Select(o => Number(kind, o.Value, own.Spread, [], (1 - Unseen) * o.Units.Share, o.Units)),
             Number(kind, sound, healthy.Spread, healthy.Shared, Unseen),
         ]);
     }
@@ -87,16 +91,16 @@ internal static class OutcomeSpread
         double distance = Math.Abs(value - sound);
         double off = double.IsFinite(distance) ? distance : double.IsFinite(value) ? Math.Abs(value) : 0;
         // Units whose sound state flips: half are taken to flip with the fault as well, half to end where the sound unit is.
-        (double Value, double Weight)[] others = [.. Clusters(kind, sound, spread, entry).Select(c => (c.Value, c.Weight / 2))];
-        double elsewhere = others.Sum(o => o.Weight), back = Math.Max(BackShare, elsewhere), lot = LotShare * (1 - back - elsewhere), main = 1 - back - elsewhere - lot;
+        Cluster[] others = Clusters(kind, sound, spread, entry);
+        double elsewhere = others.Sum(o => o.Units.Share) / 2, back = Math.Max(BackShare, elsewhere), lot = LotShare * (1 - back - elsewhere), main = 1 - back - elsewhere - lot;
         double scale = Math.Abs(sound) > 1e-6 ? value / sound : 1;
         if (entry.Words.Count > 0)
         {
             double near = NearOffset * NearOf(kind, value, scale, spread);
-            return Words(kind, entry, [(value, main / 3), (value - near, main / 3), (value + near, main / 3), (value - (Lot * off), lot / 2), (value + (Lot * off), lot / 2), (sound, back), .. others]);
+            return Words(kind, entry, [(value, main / 3), (value - near, main / 3), (value + near, main / 3), (value - (Lot * off), lot / 2), (value + (Lot * off), lot / 2), (sound, back), .. others.Select(o => (o.Value, o.Units.Share / 2))]);
         }
 
-        PredictionComponent[] flipped = [Number(kind, sound, spread.Spread, spread.Shared, back), .. others.Select(o => Number(kind, o.Value, spread.Spread, [], o.Weight))];
+        PredictionComponent[] flipped = [Number(kind, sound, spread.Spread, spread.Shared, back), .. others.Select(o => Number(kind, o.Value, spread.Spread, [], o.Units.Share / 2, o.Units))];
         if (double.IsNaN(value)) return new([PredictionComponent.Unsteady(1 - back - elsewhere), .. flipped]);
         double[] shared = [.. spread.Shared.Select(s => double.IsFinite(scale) ? s * Math.Clamp(scale, -3, 3) : 0)];
         return new(
@@ -115,39 +119,58 @@ internal static class OutcomeSpread
         _ => 0,
     };
 
-    /// <summary>What each of the random units shows, with its share; a unit that shows nothing steady where that is nominal counts there.</summary>
-    private static (double Value, double Weight)[] Drawn(double nominal, CheckSpread spread)
-    {
-        double[] values = [.. spread.Near, .. spread.Elsewhere];
-        double each = 1.0 / spread.Units;
-        return [.. values.Select(v => (v, each)), (nominal, Math.Max(0, 1 - (each * values.Length)))];
-    }
+    /// <summary>What each of the random units shows, with its share and its place.</summary>
+    private static (double Value, double Weight, int Unit)[] Drawn(CheckSpread spread) => [.. spread.Values.Select((v, u) => (v, 1.0 / spread.Values.Length, u))];
 
-    private static Prediction Words(ObservableKind kind, CheckEntry entry, (double Value, double Weight)[] values) => values.All(v => double.IsNaN(v.Value))
-        ? Prediction.Unsteady : WordLaw.Predict(kind, entry.Words, [.. values.Select(v => v.Value)], [.. values.Select(v => v.Weight)]);
+    private static Prediction Words(ObservableKind kind, CheckEntry entry, (double Value, double Weight)[] values) => Words(kind, entry, [.. values.Select(v => (v.Value, v.Weight, -1))]);
 
-    private static PredictionComponent Number(ObservableKind kind, double value, double spread, double[] shared, double weight)
+    private static Prediction Words(ObservableKind kind, CheckEntry entry, (double Value, double Weight, int Unit)[] values)
     {
-        if (double.IsNaN(value)) return PredictionComponent.Unsteady(weight);
-        if (kind != ObservableKind.Ohms) return PredictionComponent.Number(value, spread, shared, weight);
-        double slope = BenchMeter.SlopeAt(kind, value);
-        return PredictionComponent.Number(BenchMeter.ToScale(kind, value), LogOhmSpread + (spread * slope), [.. shared.Select(s => s * slope)], weight);
-    }
-
-    /// <summary>Other states that sound units end in, as a few values with their shares; those that no meter tells from the nominal value are left out.</summary>
-    private static (double Value, double Weight)[] Clusters(ObservableKind kind, double nominal, CheckSpread spread, CheckEntry entry)
-    {
-        if (spread.Elsewhere.Length == 0) return [];
-        double Apart(double at) => ApartInMeterSigmas * ((entry.IsNumber ? entry.Meter.Absolute : 0.01) + (entry.Meter.RelativeGain * Math.Abs(at)) + BenchMeter.SlopeAt(kind, at) * spread.Spread);
-        double[] far = [.. spread.Elsewhere.Where(v => double.IsNaN(v) != double.IsNaN(nominal) || Math.Abs(BenchMeter.ToScale(kind, v) - BenchMeter.ToScale(kind, nominal)) > Apart(nominal)).Order()];
-        var groups = new List<List<double>>();
-        foreach (double v in far)
+        if (values.All(v => double.IsNaN(v.Value))) return Prediction.Unsteady;
+        double[] shares = WordLaw.Predict(kind, entry.Words, [.. values.Select(v => v.Value)], [.. values.Select(v => v.Weight)]);
+        int of = values.Count(v => v.Unit >= 0);
+        ulong[] members = new ulong[entry.Words.Count];
+        foreach ((double value, _, int unit) in values)
         {
-            bool joins = groups.Count > 0 && (v.Equals(groups[^1][^1]) || BenchMeter.ToScale(kind, v) - BenchMeter.ToScale(kind, groups[^1][^1]) <= Apart(v));
-            if (joins) groups[^1].Add(v);
-            else groups.Add([v]);
+            if (unit >= 0) members[Readings.WordIndex(kind, entry.Words.Count, value)] |= 1UL << unit;
         }
 
-        return [.. groups.Select(g => (g[g.Count / 2], g.Count / (double)spread.Units))];
+        return new([PredictionComponent.Words(shares, 1, of == 0 ? null : [.. members.Select(m => new ExampleUnits(m, of))])]);
     }
+
+    private static PredictionComponent Number(ObservableKind kind, double value, double spread, double[] shared, double weight, ExampleUnits units = default)
+    {
+        if (double.IsNaN(value)) return PredictionComponent.Unsteady(weight, units);
+        if (kind != ObservableKind.Ohms) return PredictionComponent.Number(value, spread, shared, weight, units);
+        double slope = BenchMeter.SlopeAt(kind, value);
+        return PredictionComponent.Number(BenchMeter.ToScale(kind, value), LogOhmSpread + (spread * slope), [.. shared.Select(s => s * slope)], weight, units);
+    }
+
+    /// <summary>The units that are in no cluster.</summary>
+    private static ExampleUnits Rest(Cluster[] clusters, CheckSpread spread)
+    {
+        ulong all = spread.Values.Length >= 64 ? ulong.MaxValue : (1UL << spread.Values.Length) - 1;
+        return new(all & ~clusters.Aggregate(0UL, (members, c) => members | c.Units.Members), spread.Values.Length);
+    }
+
+    /// <summary>Other states that sound units end in, as a few values with their units; those that no meter tells from the nominal value are left out.</summary>
+    private static Cluster[] Clusters(ObservableKind kind, double nominal, CheckSpread spread, CheckEntry entry)
+    {
+        if (Array.TrueForAll(spread.IsNear, n => n)) return [];
+        double Apart(double at) => ApartInMeterSigmas * ((entry.IsNumber ? entry.Meter.Absolute : 0.01) + (entry.Meter.RelativeGain * Math.Abs(at)) + BenchMeter.SlopeAt(kind, at) * spread.Spread);
+        bool IsFar(double v) => double.IsNaN(v) != double.IsNaN(nominal) || Math.Abs(BenchMeter.ToScale(kind, v) - BenchMeter.ToScale(kind, nominal)) > Apart(nominal);
+        (double Value, int Unit)[] far = [.. spread.Values.Select((v, u) => (v, u)).Where(p => !spread.IsNear[p.u] && IsFar(p.v)).OrderBy(p => p.v)];
+        var groups = new List<List<(double Value, int Unit)>>();
+        foreach ((double Value, int Unit) unit in far)
+        {
+            bool joins = groups.Count > 0 && groups[^1][^1].Value is var last && (unit.Value.Equals(last) || BenchMeter.ToScale(kind, unit.Value) - BenchMeter.ToScale(kind, last) <= Apart(unit.Value));
+            if (joins) groups[^1].Add(unit);
+            else groups.Add([unit]);
+        }
+
+        return [.. groups.Select(g => new Cluster(g[g.Count / 2].Value, new(g.Aggregate(0UL, (members, p) => members | (1UL << p.Unit)), spread.Values.Length)))];
+    }
+
+    /// <summary>A state that some units end in.</summary>
+    private readonly record struct Cluster(double Value, ExampleUnits Units);
 }

@@ -1,4 +1,3 @@
-using Ventwright.Diagnosis;
 using Ventwright.Model.Kernel;
 using Ventwright.Simulation;
 
@@ -18,7 +17,7 @@ internal static class WordLaw
     /// <param name="words">The words.</param>
     /// <param name="values">Quantities behind the words in units that the prediction stands for; NaN for a unit that shows nothing steady.</param>
     /// <param name="weights">Share of each quantity, adding up to 1.</param>
-    public static Prediction Predict(ObservableKind kind, IReadOnlyList<string> words, ReadOnlySpan<double> values, ReadOnlySpan<double> weights)
+    public static double[] Predict(ObservableKind kind, IReadOnlyList<string> words, ReadOnlySpan<double> values, ReadOnlySpan<double> weights)
     {
         IReadOnlyList<double> limits = Readings.LimitsOf(kind, words.Count);
         double[] shares = new double[words.Count];
@@ -35,7 +34,7 @@ internal static class WordLaw
         }
 
         double slip = Readings.OverlookedShare(kind, 0) is not null ? NameSlip / words.Count : Slip, sum = shares.Sum() + (slip * words.Count);
-        return Prediction.Words([.. shares.Select(s => (s + slip) / sum)]);
+        return [.. shares.Select(s => (s + slip) / sum)];
     }
 
     private static double Width(ObservableKind kind, double value) => kind switch

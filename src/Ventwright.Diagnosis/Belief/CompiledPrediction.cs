@@ -1,7 +1,7 @@
 namespace Ventwright.Diagnosis;
 
 /// <summary>A component in the form that the filter works with; words are taken apart into one component for each word.</summary>
-internal readonly record struct Component(ComponentKind Kind, double Weight, double Mean, double Sd, double[] Shared, int Word);
+internal readonly record struct Component(ComponentKind Kind, double Weight, double Mean, double Sd, double[] Shared, int Word, ExampleUnits Units = default);
 
 /// <summary>
 /// A prediction made ready for the filter. Which mode holds is drawn anew at each reading (does the intermittent fault show?); which component
@@ -9,7 +9,11 @@ internal readonly record struct Component(ComponentKind Kind, double Weight, dou
 /// </summary>
 internal sealed class CompiledPrediction
 {
-    private CompiledPrediction(double[] modeWeights, Component[][] modes) => (ModeWeights, Modes) = (modeWeights, modes);
+    private CompiledPrediction(double[] modeWeights, Component[][] modes) =>
+        (ModeWeights, Modes, TellsUnits) = (modeWeights, modes, modes.Any(m => m.Any(c => c.Units.Share is > 0 and < 1)));
+
+    /// <summary>Whether a reading tells something about which of the example units this one is like.</summary>
+    public bool TellsUnits { get; }
 
     public double[] ModeWeights { get; }
 
@@ -50,7 +54,7 @@ internal sealed class CompiledPrediction
 
             for (int word = 0; word < c.WordShares.Count; word++)
             {
-                if (c.WordShares[word] > 0) result.Add(new(ComponentKind.Words, c.Weight * c.WordShares[word], 0, 0, [], word));
+                if (c.WordShares[word] > 0) result.Add(new(ComponentKind.Words, c.Weight * c.WordShares[word], 0, 0, [], word, word < c.Units.Count ? c.Units[word] : default));
             }
         }
 
@@ -59,10 +63,11 @@ internal sealed class CompiledPrediction
 
     private static Component Number(PredictionComponent c, CheckEntry check)
     {
+        ExampleUnits units = c.Units.Count > 0 ? c.Units[0] : default;
         if (c.Kind != ComponentKind.Number) return new(c.Kind, c.Weight, 0, 0, [], -1);
         bool beyond = c.Mean < check.RangeLow || c.Mean > check.RangeHigh;
         return beyond
-            ? new(c.Kind, c.Weight, Math.Clamp(c.Mean, check.RangeLow, check.RangeHigh), 0, [], -1)
-            : new(c.Kind, c.Weight, c.Mean, c.Sd, [.. c.Shared], -1);
+            ? new(c.Kind, c.Weight, Math.Clamp(c.Mean, check.RangeLow, check.RangeHigh), 0, [], -1, units)
+            : new(c.Kind, c.Weight, c.Mean, c.Sd, [.. c.Shared], -1, units);
     }
 }

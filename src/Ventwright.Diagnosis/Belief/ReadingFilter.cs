@@ -26,6 +26,7 @@ internal sealed class ReadingFilter(EvidenceView view, PredictionCache cache, Di
         var misread = new double[factors.Length];
         var memories = new Dictionary<int, GroupMemory>();
         GroupMemory? memory = null;
+        var likeness = new UnitLikeness();
         for (int r = 0; r < factors.Length; r++)
         {
             ReadingView reading = view.Readings[r];
@@ -36,7 +37,7 @@ internal sealed class ReadingFilter(EvidenceView view, PredictionCache cache, Di
                 if (detailed) memories[reading.Check] = memory;
             }
 
-            (double likelihood, misread[r]) = Step(state, memory!, reading, predict(reading), reading.Misread);
+            (double likelihood, misread[r]) = Step(state, memory!, reading, predict(reading), reading.Misread, likeness);
             factors[r] = Math.Log(likelihood);
             if (!reading.EndsGroup) continue;
             memory!.OwnMean = state.Mean[state.OwnSlot];
@@ -98,25 +99,28 @@ internal sealed class ReadingFilter(EvidenceView view, PredictionCache cache, Di
 
     /// <summary>One reading: its likelihood and the probability that it is a misread; the state and the memory learn from it.</summary>
     public (double Likelihood, double Misread) Step(
-        SharedState state, GroupMemory memory, ReadingView reading, CompiledPrediction prediction, double misread)
+        SharedState state, GroupMemory memory, ReadingView reading, CompiledPrediction prediction, double misread, UnitLikeness? likeness = null)
     {
+        // A repeated reading has its own memory of which state the unit is in.
+        if (!prediction.TellsUnits || !reading.StartsGroup) likeness = null;
         double blunder = misread * reading.Broad;
         double total = blunder;
         var blend = new MomentBlend(state);
         Span<double> slope = stackalloc double[state.Size];
         bool repeated = !(reading.StartsGroup && reading.EndsGroup);
-        var likelihoods = repeated ? new double[prediction.Modes.Length][] : null;
+        var likelihoods = repeated || likeness is not null ? new double[prediction.Modes.Length][] : null;
         for (int m = 0; m < prediction.Modes.Length; m++)
         {
             Component[] mode = prediction.Modes[m];
-            if (repeated) likelihoods![m] = new double[mode.Length];
+            if (likelihoods is not null) likelihoods[m] = new double[mode.Length];
+            double[]? weights = likeness?.Weights(mode);
             for (int c = 0; c < mode.Length; c++)
             {
-                double weight = (1 - misread) * prediction.ModeWeights[m] * (repeated ? memory.Weight(mode, c) : mode[c].Weight);
+                double weight = (1 - misread) * prediction.ModeWeights[m] * (weights?[c] ?? (repeated ? memory.Weight(mode, c) : mode[c].Weight));
                 double density = mode[c].Kind == ComponentKind.Number
                     ? blend.Add(mode[c], reading, Slope(mode[c], reading.Meter.RelativeGain, reading.MeterSlot, slope), weight)
                     : OutcomeLaw.Plain(mode[c], reading.Entry, reading.Event.Outcome, options);
-                if (repeated) likelihoods![m][c] = blunder + ((1 - misread) * density);
+                if (likelihoods is not null) likelihoods[m][c] = blunder + ((1 - misread) * density);
                 total += weight * density;
             }
         }
@@ -124,6 +128,7 @@ internal sealed class ReadingFilter(EvidenceView view, PredictionCache cache, Di
         if (total <= 0) return (1e-300, 1);
         blend.Apply(total);
         if (repeated) Remember(memory, prediction, likelihoods!);
+        likeness?.Learn(prediction, likelihoods!);
         return (total, blunder / total);
     }
 

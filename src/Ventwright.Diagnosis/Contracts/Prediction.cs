@@ -16,6 +16,18 @@ public enum ComponentKind
     Unknown,
 }
 
+/// <summary>
+/// Which of a fixed list of example units a statement holds for. The same place on the list is the same unit in every prediction, so that readings which one
+/// tolerance moves together can be weighed together.
+/// </summary>
+/// <param name="Members">Bits of the units; none when it is not known.</param>
+/// <param name="Of">How many units the list was gone through, from its start; at most 64.</param>
+public readonly record struct ExampleUnits(ulong Members, int Of)
+{
+    /// <summary>Share of the units that are members.</summary>
+    public double Share => Of == 0 ? 0 : System.Numerics.BitOperations.PopCount(Members) / (double)Of;
+}
+
 /// <summary>One of the states that a check may be found in.</summary>
 public sealed class PredictionComponent
 {
@@ -39,21 +51,28 @@ public sealed class PredictionComponent
     /// <summary>Probability of each word, adding up to 1; empty for the other kinds.</summary>
     public IReadOnlyList<double> WordShares { get; private init; } = [];
 
+    /// <summary>The units in this state, or for words those that show each word; empty where that is not known.</summary>
+    public IReadOnlyList<ExampleUnits> Units { get; private init; } = [];
+
     /// <summary>A number with its spread and its sensitivities to the shared unknowns.</summary>
-    public static PredictionComponent Number(double mean, double sd, IReadOnlyList<double>? shared = null, double weight = 1) =>
-        new(ComponentKind.Number, weight) { Mean = mean, Sd = sd, Shared = shared ?? [] };
+    public static PredictionComponent Number(double mean, double sd, IReadOnlyList<double>? shared = null, double weight = 1, ExampleUnits units = default) =>
+        new(ComponentKind.Number, weight) { Mean = mean, Sd = sd, Shared = shared ?? [], Units = units.Of > 0 ? [units] : [] };
 
     /// <summary>A probability for each word.</summary>
-    public static PredictionComponent Words(IReadOnlyList<double> shares, double weight = 1) => new(ComponentKind.Words, weight) { WordShares = shares };
+    /// <param name="shares">The probabilities.</param>
+    /// <param name="weight">Share of this component.</param>
+    /// <param name="units">Example units that show each word; null where that is not known.</param>
+    public static PredictionComponent Words(IReadOnlyList<double> shares, double weight = 1, IReadOnlyList<ExampleUnits>? units = null) =>
+        new(ComponentKind.Words, weight) { WordShares = shares, Units = units ?? [] };
 
     /// <summary>Nothing steady.</summary>
-    public static PredictionComponent Unsteady(double weight = 1) => new(ComponentKind.Unsteady, weight);
+    public static PredictionComponent Unsteady(double weight = 1, ExampleUnits units = default) => new(ComponentKind.Unsteady, weight) { Units = units.Of > 0 ? [units] : [] };
 
     /// <summary>The model cannot say.</summary>
     public static PredictionComponent Unknown(double weight = 1) => new(ComponentKind.Unknown, weight);
 
     /// <summary>The same with a share of its weight.</summary>
-    internal PredictionComponent Part(double share) => new(Kind, Weight * share) { Mean = Mean, Sd = Sd, Shared = Shared, WordShares = WordShares };
+    internal PredictionComponent Part(double share) => new(Kind, Weight * share) { Mean = Mean, Sd = Sd, Shared = Shared, WordShares = WordShares, Units = Units };
 }
 
 /// <summary>What a set of faults lets a check show: a mixture of a few components ("either" when a state flips inside the tolerance).</summary>

@@ -1,0 +1,79 @@
+namespace Ventwright.Diagnosis;
+
+/// <summary>
+/// How much the unit at hand is like each of the example units, under one hypothesis: where one tolerance lies near a switching point, several readings come out of
+/// the same side of it. Known apart from the shared unknowns, as if the two had nothing to do with each other.
+/// </summary>
+internal sealed class UnitLikeness
+{
+    /// <summary>How far the examples are trusted: a few dozen units are not all units.</summary>
+    private const double Trust = 0.8;
+
+    private const int Most = 64;
+    private double[]? _share;
+
+    /// <summary>Weights of a mode's components for this unit: those of all units, moved toward the states of the examples that it is like.</summary>
+    public double[] Weights(Component[] mode)
+    {
+        double[] weights = [.. mode.Select(c => c.Weight)];
+        if (_share is null) return weights;
+        double sum = 0, before = 0;
+        for (int c = 0; c < mode.Length; c++)
+        {
+            before += weights[c];
+            if (mode[c].Units.Share is > 0 and < 1) weights[c] *= 1 - Trust + (Trust * Among(mode[c].Units) / mode[c].Units.Share);
+            sum += weights[c];
+        }
+
+        for (int c = 0; c < mode.Length && sum > 0; c++) weights[c] *= before / sum;
+        return weights;
+    }
+
+    /// <summary>Learns from a reading.</summary>
+    /// <param name="prediction">What was predicted.</param>
+    /// <param name="likelihoods">How likely each component of each mode makes the reading.</param>
+    public void Learn(CompiledPrediction prediction, double[][] likelihoods)
+    {
+        _share ??= [.. Enumerable.Repeat(1.0 / Most, Most)];
+        int known = prediction.Modes.SelectMany(m => m).Where(c => c.Units.Of > 0).Min(c => c.Units.Of);
+        double all = 0, sum = 0;
+        for (int u = 0; u < known; u++)
+        {
+            double fit = 0;
+            for (int m = 0; m < likelihoods.Length; m++) fit += prediction.ModeWeights[m] * Fit(prediction.Modes[m], likelihoods[m], u);
+            all += _share[u];
+            _share[u] *= fit;
+            sum += _share[u];
+        }
+
+        if (sum <= 0) return;
+        for (int u = 0; u < known; u++) _share[u] *= all / sum;
+    }
+
+    /// <summary>Likelihood of a reading for one example unit, its state known.</summary>
+    private static double Fit(Component[] mode, double[] likelihoods, int unit)
+    {
+        double fit = 0;
+        for (int c = 0; c < mode.Length; c++)
+        {
+            ExampleUnits units = mode[c].Units;
+            if (units.Of == 0) fit += mode[c].Weight * likelihoods[c];
+            else if ((units.Members >> unit & 1) == 1) fit += mode[c].Weight / units.Share * likelihoods[c];
+        }
+
+        return fit;
+    }
+
+    /// <summary>Share of the examples, as they are weighted now, that are members.</summary>
+    private double Among(ExampleUnits units)
+    {
+        double members = 0, all = 0;
+        for (int u = 0; u < units.Of; u++)
+        {
+            all += _share![u];
+            if ((units.Members >> u & 1) == 1) members += _share[u];
+        }
+
+        return all > 0 ? members / all : units.Share;
+    }
+}
