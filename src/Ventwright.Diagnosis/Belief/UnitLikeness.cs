@@ -21,7 +21,7 @@ internal sealed class UnitLikeness
         for (int c = 0; c < mode.Length; c++)
         {
             before += weights[c];
-            if (mode[c].Units.Share is > 0 and < 1) weights[c] *= 1 - Trust + (Trust * Among(mode[c].Units) / mode[c].Units.Share);
+            if (mode[c].Units.Share is > 0 and < 1) weights[c] *= 1 - Trust + (Trust * Ratio(mode[c].Units));
             sum += weights[c];
         }
 
@@ -62,6 +62,15 @@ internal sealed class UnitLikeness
         }
 
         return fit;
+    }
+
+    /// <summary>
+    /// How much likelier a state is for this unit than for all. Few units are in a rare state: that none of those which this one is like is among them says nothing.
+    /// </summary>
+    private double Ratio(ExampleUnits units)
+    {
+        double ratio = Among(units) / units.Share;
+        return units.Share < 0.5 ? Math.Max(1, ratio) : ratio;
     }
 
     /// <summary>Share of the examples, as they are weighted now, that are members.</summary>
