@@ -190,7 +190,8 @@ internal sealed class SettingTable
 
             return new(Sum(sound.Values, [.. rows.Select(r => r.Values)]), moved, changed)
             {
-                _from = rows, _sound = sound,
+                _from = rows,
+                _sound = sound,
                 Elsewhere = [.. Enumerable.Range(0, places).Select(p => Sum(sound.Values, [.. rows.Select(r => r.Elsewhere.Length > 0 ? r.Elsewhere[p] : r.Values)]))],
             };
         }
