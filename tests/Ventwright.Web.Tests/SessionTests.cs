@@ -9,6 +9,21 @@ public sealed class SessionTests(Browsing browsing, ITestOutputHelper output) : 
 {
     private const string Automatic = "twin-blower-automatic.yaml", Manual = "single-blower-manual.yaml";
 
+    /// <summary>A plug is pulled and looked at: its pins are buttons, and the pin that is corroded comes first of all that can be wrong.</summary>
+    [Fact]
+    public async Task The_corroded_pin_of_a_plug_is_one_tap()
+    {
+        string id = browsing.NewSession(Manual);
+        Device device = await browsing.DeviceAsync();
+        await device.BenchAsync(id);
+        await device.Page.Locator(".panel fieldset", new() { HasText = "Supply" }).GetByText("off", new() { Exact = true }).ClickAsync();
+        await device.ChooseAsync("XP", "Contacts");
+        await Assertions.Expect(device.Page.Locator(".next .caution")).ToContainTextAsync("before the plug is pulled");
+        await device.Page.GetByRole(AriaRole.Button, new() { Name = "corroded at 3" }).ClickAsync();
+        await Assertions.Expect(device.Page.Locator(".next .kept").First).ToContainTextAsync("corroded at 3");
+        await Assertions.Expect(device.Page.Locator(".suspects")).ToContainTextAsync("pin 3 corroded");
+    }
+
     [Fact]
     public async Task From_an_empty_store_a_session_is_started_read_repaired_undone_and_found_again()
     {

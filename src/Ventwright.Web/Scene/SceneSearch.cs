@@ -13,6 +13,9 @@ internal sealed record Finding(string Name, string Title, string What);
 /// <summary>Finds parts, pins, nets and hoses, and the checks that can be made at them.</summary>
 internal static class SceneSearch
 {
+    /// <summary>As many as a plug of a module has pins.</summary>
+    private const int MostChecks = 24;
+
     private const int Most = 8;
 
     /// <summary>The best matches for what was typed; nothing is hidden from it.</summary>
@@ -40,6 +43,6 @@ internal static class SceneSearch
         }
 
         return [.. unit.PointsIn(setting).Where(p => p.Part == part || p.What.Target == name || (p.What.Kind is ObservableKind.Volts or ObservableKind.Vacuum && nodes.Contains(p.What.Target)))
-            .OrderBy(p => p.Part == part ? 0 : 1).Take(12)];
+            .OrderBy(p => p.What.Target == name ? 0 : p.Part == part ? 1 : 2).Take(MostChecks)];
     }
 }
