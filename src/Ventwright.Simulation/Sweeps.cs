@@ -20,7 +20,7 @@ internal static class Sweeps
     /// <param name="turns">Whether the shaft turns.</param>
     public static Shown Look(UnitModel model, double[] p, int part, bool turns)
     {
-        ElectricBranch lower = Branch(model, part, "lower track"), contact = Branch(model, part, "wiper contact");
+        ElectricBranch lower = model.BranchOf(part, "lower track")!, contact = model.BranchOf(part, "wiper contact")!;
         Variable wiper = model.Variables[contact.Gate!.Variable];
         int answer = !turns || double.IsInfinity(p[lower.Parameter]) || double.IsInfinity(p[contact.Parameter]) ? Dead : Worn(p[wiper.Parameter + 1], p[wiper.Parameter + 2], lower.Gate!.Inputs);
         return new(answer, Words[answer]);
@@ -33,6 +33,4 @@ internal static class Sweeps
         double low = Math.Max(from, travel[0]), high = Math.Min(to, travel[^1]);
         return 1 + Math.Clamp((int)Math.Floor(3 * (((low + high) / 2) - travel[0]) / (travel[^1] - travel[0])), 0, 2);
     }
-
-    private static ElectricBranch Branch(UnitModel model, int part, string name) => Array.Find(model.Electric, b => b.Part == part && b.Name.EndsWith(name, StringComparison.Ordinal))!;
 }

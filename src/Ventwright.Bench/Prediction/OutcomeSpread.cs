@@ -53,7 +53,7 @@ internal static class OutcomeSpread
     /// <param name="entry">The check.</param>
     public static Prediction Own(ObservableKind kind, double value, double sound, CheckSpread own, CheckSpread healthy, CheckEntry entry)
     {
-        if (Readings.OverlookedShare(kind, value) is { } missed) return Words(kind, entry, [(value, 1 - missed), (sound, missed)]);
+        if (Named(kind, value, sound, entry) is { } named) return named;
         if (entry.Words.Count > 0) return Words(kind, entry, [.. Drawn(own).Select(d => (d.Value, (1 - Unseen) * d.Weight, d.Unit)), (sound, Unseen, -1)]);
         Cluster[] others = Clusters(kind, value, own, entry);
         double main = (1 - Unseen) * (1 - others.Sum(o => o.Units.Share));
@@ -87,7 +87,7 @@ internal static class OutcomeSpread
 
     private static Prediction Faulty(ObservableKind kind, double value, double sound, CheckSpread spread, CheckEntry entry)
     {
-        if (Readings.OverlookedShare(kind, value) is { } missed) return Words(kind, entry, [(value, 1 - missed), (sound, missed)]);
+        if (Named(kind, value, sound, entry) is { } named) return named;
         double distance = Math.Abs(value - sound);
         double off = double.IsFinite(distance) ? distance : double.IsFinite(value) ? Math.Abs(value) : 0;
         // Units whose sound state flips: half are taken to flip with the fault as well, half to end where the sound unit is.
@@ -108,6 +108,10 @@ internal static class OutcomeSpread
             Number(kind, value, spread.Spread + (Little * off), shared, main), Number(kind, value, spread.Spread + (Lot * off), shared, lot), .. flipped,
         ]);
     }
+
+    /// <summary>Prediction of a check told in names: what is there, or what a sound unit shows where it is overlooked; null for others.</summary>
+    private static Prediction? Named(ObservableKind kind, double value, double sound, CheckEntry entry) =>
+        Readings.OverlookedShare(kind, value) is { } missed ? Words(kind, entry, [(value, 1 - missed), (sound, missed)]) : null;
 
     /// <summary>
     /// Spread of the quantity behind a word in units with a fault: that of sound units, for air in proportion; none where a stop holds a flap or nothing steady is shown.

@@ -29,7 +29,7 @@ public sealed record TrackPart(string Id, string Name, double Ohms, double Toler
     {
         ArgumentNullException.ThrowIfNull(model);
         int part = model.PartIndex(id);
-        ElectricBranch? lower = Piece(model, part, "lower track"), upper = Piece(model, part, "upper track"), wiper = Piece(model, part, "wiper contact");
+        ElectricBranch? lower = model.BranchOf(part, "lower track"), upper = model.BranchOf(part, "upper track"), wiper = model.BranchOf(part, "wiper contact");
         if (part < 0 || lower is null || upper is null || wiper is null)
         {
             IReadOnlyList<string> all = All(model);
@@ -51,8 +51,6 @@ public sealed record TrackPart(string Id, string Name, double Ohms, double Toler
 
     /// <summary>Ids of all parts of a unit that have a track with a wiper.</summary>
     public static IReadOnlyList<string> All(UnitModel model) => [.. model.Electric.Where(b => b.Name.EndsWith("lower track", StringComparison.Ordinal)).Select(b => model.Parts[b.Part].Id)];
-
-    private static ElectricBranch? Piece(UnitModel model, int part, string name) => Array.Find(model.Electric, b => b.Part == part && b.Name.EndsWith(name, StringComparison.Ordinal));
 
     /// <summary>Follows plugs and wires from a net to a pin that the module reads.</summary>
     private static ModuleInput? InputBehind(UnitModel model, int net)

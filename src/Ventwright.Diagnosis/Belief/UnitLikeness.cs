@@ -12,11 +12,11 @@ internal sealed class UnitLikeness
     private const int Most = 64;
     private double[]? _share;
 
-    /// <summary>Weights of a mode's components for this unit: those of all units, moved toward the states of the examples that it is like.</summary>
-    public double[] Weights(Component[] mode)
+    /// <summary>Weights of a mode's components for this unit: those of all units, moved toward the states of the examples that it is like; null while nothing is known.</summary>
+    public double[]? Weights(Component[] mode)
     {
+        if (_share is null) return null;
         double[] weights = [.. mode.Select(c => c.Weight)];
-        if (_share is null) return weights;
         double sum = 0, before = 0;
         for (int c = 0; c < mode.Length; c++)
         {

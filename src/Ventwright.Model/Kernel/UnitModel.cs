@@ -200,6 +200,11 @@ public sealed class UnitModel
     /// <summary>Index of a part by id, or -1.</summary>
     public int PartIndex(string id) => Array.FindIndex(Parts, p => string.Equals(p.Id, id, StringComparison.Ordinal));
 
+    /// <summary>The electrical branch of a part whose name ends so, such as <c>lower track</c>; null if it has none.</summary>
+    /// <param name="part">Index of the part.</param>
+    /// <param name="name">End of the branch's name.</param>
+    public ElectricBranch? BranchOf(int part, string name) => Array.Find(Electric, b => b.Part == part && b.Name.EndsWith(name, StringComparison.Ordinal));
+
     /// <summary>Index of a variable by name, or -1.</summary>
     public int VariableIndex(string name) => Array.FindIndex(Variables, v => string.Equals(v.Name, name, StringComparison.Ordinal));
 
