@@ -22,12 +22,13 @@ public static class WorkshopApp
     private const long LargestMessageBytes = 4 << 20;
     private static readonly TimeSpan RefreshEvery = TimeSpan.FromSeconds(2);
 
-    /// <summary>Serves until it is stopped (Ctrl+C, SIGTERM).</summary>
+    /// <summary>Serves until it is stopped (Ctrl+C, SIGTERM, or the token).</summary>
     /// <param name="options">How it is started.</param>
     /// <param name="started">Is told the address once it listens.</param>
+    /// <param name="stop">Stops it as Ctrl+C does.</param>
     /// <exception cref="StoreException">The store cannot be opened.</exception>
     /// <exception cref="RefusedException">The port cannot be used.</exception>
-    public static async Task RunAsync(AppOptions options, Action<string> started)
+    public static async Task RunAsync(AppOptions options, Action<string> started, CancellationToken stop = default)
     {
         ArgumentNullException.ThrowIfNull(options);
         using SqliteSessionStore store = SqliteSessionStore.Open(options.StorePath);
@@ -45,7 +46,7 @@ public static class WorkshopApp
         await StartAsync(app, options);
         started($"http://localhost:{PortOf(app.Services.GetRequiredService<IServer>())}");
         using var timer = new Timer(_ => Refresh(app.Services.GetRequiredService<SessionDesk>()), null, RefreshEvery, RefreshEvery);
-        await app.WaitForShutdownAsync();
+        await app.WaitForShutdownAsync(stop);
     }
 
     /// <summary>The command line may add entries to a session that is open here.</summary>

@@ -3,7 +3,7 @@ using Microsoft.Playwright;
 namespace Ventwright.Web.Tests;
 
 /// <summary>Automatic mode on the screen: the drive with its plots, the slow car, the step test at work, and what they say for a unit without a module.</summary>
-public sealed class AutomaticTests(Browsing browsing) : IClassFixture<Browsing>
+public sealed class AutomaticTests(BrowsingTheProgram browsing) : IClassFixture<BrowsingTheProgram>
 {
     private static readonly LocatorWaitForOptions Patient = new() { Timeout = 180_000 };
 

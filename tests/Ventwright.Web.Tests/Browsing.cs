@@ -7,8 +7,17 @@ using Ventwright.Workshop;
 
 namespace Ventwright.Web.Tests;
 
+/// <summary>The program on an empty store of its own, to be killed and started again, and a browser as <see cref="Browsing"/> has it.</summary>
+public sealed class BrowsingTheProgram : Browsing
+{
+    /// <summary>The server.</summary>
+    internal new Server Server => (Server)base.Server;
+
+    private protected override async Task<IServer> StartAsync() => await Web.Tests.Server.StartAsync(StorePath);
+}
+
 /// <summary>A server on an empty store of its own, and a browser that reaches nothing but this computer.</summary>
-public sealed class Browsing : IAsyncLifetime
+public class Browsing : IAsyncLifetime
 {
     /// <summary>A loaded computer works out the first findings in a minute or two.</summary>
     private const int PatienceMs = 480_000;
@@ -26,14 +35,14 @@ public sealed class Browsing : IAsyncLifetime
     private IBrowser? _browser;
 
     /// <summary>The server.</summary>
-    internal Server Server { get; private set; } = null!;
+    internal IServer Server { get; private set; } = null!;
 
     /// <summary>Path of the store.</summary>
     internal string StorePath => Path.Combine(_folder, "store.db");
 
     public async ValueTask InitializeAsync()
     {
-        Server = await Server.StartAsync(StorePath);
+        Server = await StartAsync();
         _playwright = await Playwright.CreateAsync();
         _browser = await _playwright.Chromium.LaunchAsync(new() { ExecutablePath = Chromium(), Args = Arguments });
     }
@@ -44,7 +53,10 @@ public sealed class Browsing : IAsyncLifetime
         _playwright?.Dispose();
         await Server.DisposeAsync();
         Directory.Delete(_folder, true);
+        GC.SuppressFinalize(this);
     }
+
+    private protected virtual async Task<IServer> StartAsync() => await ServerWithin.StartAsync(StorePath);
 
     /// <summary>A device with a browser profile of its own. Requests that leave this computer fail the test through <see cref="Device.Strays"/>.</summary>
     internal async Task<Device> DeviceAsync(int width = 1440, int height = 900)

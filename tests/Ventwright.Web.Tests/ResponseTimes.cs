@@ -5,7 +5,7 @@ using Microsoft.Playwright;
 namespace Ventwright.Web.Tests;
 
 /// <summary>How long the screen takes after a reading, seen from the browser. A measurement, not a test: bench/response.sh runs it.</summary>
-public sealed partial class ResponseTimes(Browsing browsing, ITestOutputHelper output) : IClassFixture<Browsing>
+public sealed partial class ResponseTimes(BrowsingTheProgram browsing, ITestOutputHelper output) : IClassFixture<BrowsingTheProgram>
 {
     private const int Readings = 20;
 

@@ -5,7 +5,7 @@ using Ventwright.Workshop;
 namespace Ventwright.Web.Tests;
 
 /// <summary>Sessions in a real browser against the real program. Expected words come from the sheets; no outside source.</summary>
-public sealed class SessionTests(Browsing browsing, ITestOutputHelper output) : IClassFixture<Browsing>
+public sealed class SessionTests(BrowsingTheProgram browsing, ITestOutputHelper output) : IClassFixture<BrowsingTheProgram>
 {
     private const string Automatic = "twin-blower-automatic.yaml", Manual = "single-blower-manual.yaml";
 

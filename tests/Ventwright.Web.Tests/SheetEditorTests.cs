@@ -5,7 +5,7 @@ using Ventwright.Workshop;
 namespace Ventwright.Web.Tests;
 
 /// <summary>Writing a sheet in a real browser against the real program. No outside source.</summary>
-public sealed class SheetEditorTests(Browsing browsing) : IClassFixture<Browsing>
+public sealed class SheetEditorTests(BrowsingTheProgram browsing) : IClassFixture<BrowsingTheProgram>
 {
     private const string Manual = "single-blower-manual.yaml";
 
