@@ -7,6 +7,7 @@ namespace Ventwright.Numerics;
 /// <remarks>
 /// Pivots are taken from the diagonal in the fixed order. That is safe for the matrices this program makes: conductance matrices and
 /// Jacobians of node balances are diagonally dominant, or nearly so where a transistor stage adds a one-sided entry.
+/// Entries lie in the order of elimination: of each step the pivot, the column below it, the row beside it. What is eliminated last is the end of the memory.
 /// </remarks>
 public sealed class SparsePattern
 {
@@ -18,33 +19,39 @@ public sealed class SparsePattern
     public int Size { get; }
 
     /// <summary>Number of stored entries, fill-in included.</summary>
-    public int SlotCount { get; private set; }
+    public int SlotCount => Size + (2 * Rows.Length);
 
-    /// <summary>Elimination order: <c>Order[k]</c> is the row that is eliminated in step k.</summary>
+    /// <summary>Steps of elimination before those of the unknowns that were asked to be last.</summary>
+    public int Head { get; private set; }
+
+    /// <summary>First slot of the entries that are left after the first <see cref="Head"/> steps.</summary>
+    public int TailSlot => PivotSlot(Head);
+
+    /// <summary>Step in which each unknown is eliminated.</summary>
+    public IReadOnlyList<int> Step => Steps;
+
+    internal int[] Steps { get; private set; } = [];
+
+    /// <summary>Unknown that each step eliminates.</summary>
     internal int[] Order { get; private set; } = [];
-
-    /// <summary>Slot of the pivot of each step.</summary>
-    internal int[] PivotSlots { get; private set; } = [];
 
     /// <summary>Start of each step's run in <see cref="Rows"/>; one entry more than there are steps.</summary>
     internal int[] Starts { get; private set; } = [];
 
-    /// <summary>Rows (and, by symmetry of the pattern, columns) still alive that are coupled with the pivot of the step.</summary>
+    /// <summary>Steps of the rows (and, by symmetry of the pattern, columns) still alive that are coupled with the pivot of the step.</summary>
     internal int[] Rows { get; private set; } = [];
-
-    /// <summary>Slot of (row, pivot) beside each entry of <see cref="Rows"/>.</summary>
-    internal int[] LowerSlots { get; private set; } = [];
-
-    /// <summary>Slot of (pivot, row) beside each entry of <see cref="Rows"/>.</summary>
-    internal int[] UpperSlots { get; private set; } = [];
 
     /// <summary>Target slots of the outer-product update, step by step, row by row.</summary>
     internal int[] UpdateSlots { get; private set; } = [];
 
+    /// <summary>First of <see cref="UpdateSlots"/> that belongs to a step after the head.</summary>
+    internal int TailUpdate { get; private set; }
+
     /// <summary>Builds the pattern of a matrix that has a full diagonal and entries (i, j) and (j, i) for each coupled pair.</summary>
     /// <param name="size">Number of unknowns.</param>
     /// <param name="pairs">Coupled unknowns; pairs with a negative index or with i = j are passed over.</param>
-    public static SparsePattern Build(int size, IEnumerable<(int I, int J)> pairs)
+    /// <param name="last">Unknowns that are eliminated after all others, so that only they are worked out again when nothing else changes; none if left out.</param>
+    public static SparsePattern Build(int size, IEnumerable<(int I, int J)> pairs, IEnumerable<int>? last = null)
     {
         ArgumentNullException.ThrowIfNull(pairs);
         var neighbours = new SortedSet<int>[size];
@@ -57,65 +64,61 @@ public sealed class SparsePattern
         }
 
         var pattern = new SparsePattern(size);
-        pattern.Eliminate(neighbours);
+        pattern.Number(Eliminate(neighbours, [.. last ?? []], out int head), head);
         return pattern;
     }
 
     /// <summary>The slot that holds entry (row, column).</summary>
     /// <exception cref="KeyNotFoundException">The entry is not in the pattern.</exception>
-    public int Slot(int row, int column) => _slots[Key(row, column)];
+    public int Slot(int row, int column) => _slots[Key(Steps[row], Steps[column])];
+
+    /// <summary>Slot of the pivot of a step; its column and then its row follow.</summary>
+    internal int PivotSlot(int step) => step + (2 * Starts[step]);
 
     private static long Key(int row, int column) => ((long)row << 32) | (uint)column;
 
-    private int AddSlot(int row, int column)
+    /// <summary>The order of elimination, each unknown with those still alive that are coupled with it.</summary>
+    private static List<(int Pivot, int[] Coupled)> Eliminate(SortedSet<int>[] neighbours, HashSet<int> last, out int head)
     {
-        long key = Key(row, column);
-        if (!_slots.TryGetValue(key, out int slot))
+        var order = new List<(int, int[])>(neighbours.Length);
+        var alive = new SortedSet<int>(Enumerable.Range(0, neighbours.Length).Where(i => !last.Contains(i)));
+        head = alive.Count;
+        while (order.Count < neighbours.Length)
         {
-            slot = SlotCount++;
-            _slots.Add(key, slot);
-        }
-
-        return slot;
-    }
-
-    private void Eliminate(SortedSet<int>[] neighbours)
-    {
-        for (int i = 0; i < Size; i++)
-        {
-            AddSlot(i, i);
-            foreach (int j in neighbours[i]) AddSlot(i, j);
-        }
-
-        var order = new int[Size];
-        var pivots = new int[Size];
-        var starts = new int[Size + 1];
-        List<int> rows = [], lower = [], upper = [], updates = [];
-        var alive = new SortedSet<int>(Enumerable.Range(0, Size));
-        for (int k = 0; k < Size; k++)
-        {
+            if (alive.Count == 0) alive.UnionWith(last);
             int pivot = alive.MinBy(i => neighbours[i].Count);
             alive.Remove(pivot);
-            order[k] = pivot;
-            pivots[k] = AddSlot(pivot, pivot);
             int[] coupled = [.. neighbours[pivot]];
             foreach (int i in coupled)
             {
-                rows.Add(i);
-                lower.Add(AddSlot(i, pivot));
-                upper.Add(AddSlot(pivot, i));
                 neighbours[i].Remove(pivot);
-                foreach (int j in coupled)
-                {
-                    updates.Add(AddSlot(i, j));
-                    if (i != j) neighbours[i].Add(j);
-                }
+                foreach (int j in coupled) if (i != j) neighbours[i].Add(j);
             }
 
-            starts[k + 1] = rows.Count;
+            order.Add((pivot, coupled));
         }
 
-        (Order, PivotSlots, Starts) = (order, pivots, starts);
-        (Rows, LowerSlots, UpperSlots, UpdateSlots) = ([.. rows], [.. lower], [.. upper], [.. updates]);
+        return order;
+    }
+
+    private void Number(List<(int Pivot, int[] Coupled)> order, int head)
+    {
+        int[] steps = new int[Size];
+        for (int k = 0; k < Size; k++) steps[order[k].Pivot] = k;
+        (Steps, Order, Head) = (steps, [.. order.Select(o => o.Pivot)], head);
+        int[][] runs = [.. order.Select(o => o.Coupled.Select(i => steps[i]).Order().ToArray())];
+        Rows = [.. runs.SelectMany(r => r)];
+        Starts = new int[Size + 1];
+        for (int k = 0; k < Size; k++)
+        {
+            Starts[k + 1] = Starts[k] + runs[k].Length;
+            int slot = PivotSlot(k);
+            _slots.Add(Key(k, k), slot++);
+            foreach (int i in runs[k]) _slots.Add(Key(i, k), slot++);
+            foreach (int i in runs[k]) _slots.Add(Key(k, i), slot++);
+        }
+
+        UpdateSlots = [.. runs.SelectMany(run => run.SelectMany(i => run.Select(j => _slots[Key(i, j)])))];
+        TailUpdate = runs.Take(head).Sum(r => r.Length * r.Length);
     }
 }

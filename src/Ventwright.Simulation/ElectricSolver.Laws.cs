@@ -5,36 +5,32 @@ namespace Ventwright.Simulation;
 /// <summary>The branch laws: each becomes a conductance and a current for the volts at hand.</summary>
 internal sealed partial class ElectricSolver
 {
-    private static bool IsStraight(ElectricLaw law) => law is ElectricLaw.Ohmic or ElectricLaw.Thermistor;
-
     private static bool IsCut(ElectricBranch branch, double[] x) => branch.Gate is { Mode: GateMode.Conduct } gate && gate.At(x[gate.Variable]) < 0.5;
 
-    /// <summary>Resistances for the variables at hand; they hold while the volts are looked for.</summary>
-    private void UseStraight(double[] p, double[] x)
+    /// <summary>Resistances for the variables at hand; they hold while the volts are looked for. Gives whether any of them changed.</summary>
+    private bool UseStraight(double[] p, double[] x)
     {
-        Array.Clear(_straightStamps);
+        bool changed = false;
         foreach (int i in _straight)
         {
             ElectricBranch branch = _model.Electric[i];
-            if (IsCut(branch, x))
-            {
-                Open[i] = true;
-                continue;
-            }
-
-            Resistance(i, branch.Law == ElectricLaw.Thermistor ? ThermistorOhms(p, branch.Parameter, x[branch.Variable])
-                : p[branch.Parameter] * (branch.Gate is { Mode: GateMode.Scale } scale ? Math.Max(scale.At(x[scale.Variable]), 1e-4) : 1));
-            if (!Open[i]) StampConductance(_straightStamps, i);
+            double ohms = IsCut(branch, x) ? double.PositiveInfinity
+                : branch.Law == ElectricLaw.Thermistor ? ThermistorOhms(p, branch.Parameter, x[branch.Variable])
+                : p[branch.Parameter] * (branch.Gate is { Mode: GateMode.Scale } scale ? Math.Max(scale.At(x[scale.Variable]), 1e-4) : 1);
+            if (ohms == _ohms[i]) continue;
+            _ohms[i] = ohms;
+            Resistance(i, ohms);
+            changed = true;
         }
 
-        _straightStands = Array.TrueForAll(_straight, SameAsSolved);
+        return changed;
     }
 
     /// <summary>The other branches for the volts at hand; gives whether any of them changed its state.</summary>
     private bool Linearise(double[] p, double[] x, int round)
     {
         bool flipped = false;
-        foreach (int i in _curved)
+        foreach (int i in _topology.Curved)
         {
             ElectricBranch branch = _model.Electric[i];
             _gc[i] = 0;

@@ -10,6 +10,7 @@ namespace Ventwright.Simulation;
 internal sealed partial class ElectricSolver
 {
     private const int MostRounds = 120;
+
     /// <summary>Conductance through which an active stage holds its load; the netlist export uses the same.</summary>
     public const double StageSiemens = 50;
 
@@ -18,21 +19,24 @@ internal sealed partial class ElectricSolver
     private readonly Topology _topology;
     private readonly SparseLu _lu;
     private readonly int[] _state;
-    private readonly double[] _g, _j, _gc, _rhs, _before, _gSolved, _jSolved, _gcSolved;
-    private readonly bool[] _openSolved, _openJoined;
-    private readonly int[] _island;
+    private readonly double[] _g, _j, _gc, _before, _gSolved, _jSolved, _gcSolved;
+    private readonly bool[] _openSolved;
 
-    /// <summary>Branches whose conductance does not depend on volts, and the others.</summary>
-    private readonly int[] _straight, _curved;
+    /// <summary>Branches whose conductance does not depend on volts, with the resistances that they have now.</summary>
+    private readonly int[] _straight;
+    private readonly double[] _ohms;
 
-    /// <summary>What the straight branches stamp.</summary>
-    private readonly double[] _straightStamps;
+    /// <summary>What is left of the matrix, and the right-hand side, when all nets that no curved branch feels are eliminated; both in the order of elimination.</summary>
+    private readonly double[] _tail, _head;
 
-    /// <summary>Direct feeds that the islands were joined with; null until they were found.</summary>
-    private IReadOnlyList<(int Net, double Volts, double Ohms)>? _joinedFeeds;
+    /// <summary>Right-hand side, then volts, in the order of elimination.</summary>
+    private readonly double[] _rhs;
 
-    /// <summary>Whether the volts belong to the branch values that were kept, whether the straight branches are still as they were, and whether the currents were balanced for them.</summary>
-    private bool _solved, _straightStands, _stands;
+    /// <summary>Direct feeds that the head was made with; null until there is one.</summary>
+    private IReadOnlyList<(int Net, double Volts, double Ohms)>? _headFeeds;
+
+    /// <summary>Whether the head is that of the resistances at hand, whether the volts belong to the branch values that were kept, and whether the currents were balanced for them.</summary>
+    private bool _headStands, _solved, _stands;
 
     public ElectricSolver(UnitModel model, Topology topology)
     {
@@ -40,12 +44,12 @@ internal sealed partial class ElectricSolver
         _lu = new(topology.Pattern);
         int branches = model.Electric.Length, nets = model.Nets.Length;
         (_g, _j, _gc, _state) = (new double[branches], new double[branches], new double[branches], new int[branches]);
-        (_rhs, _before, _island) = (new double[nets - 1], new double[nets], new int[nets]);
-        (_gSolved, _jSolved, _gcSolved, _openSolved, _openJoined) = (new double[branches], new double[branches], new double[branches], new bool[branches], new bool[branches]);
-        _straight = [.. Enumerable.Range(0, branches).Where(i => IsStraight(model.Electric[i].Law))];
-        _curved = [.. Enumerable.Range(0, branches).Where(i => !IsStraight(model.Electric[i].Law))];
-        _straightStamps = new double[_lu.Values.Length];
+        (_rhs, _head, _before, _tail) = (new double[nets - 1], new double[nets - 1], new double[nets], new double[_lu.Tail.Length]);
+        (_gSolved, _jSolved, _gcSolved, _openSolved) = (new double[branches], new double[branches], new double[branches], new bool[branches]);
+        _straight = [.. Enumerable.Range(0, branches).Except(topology.Curved)];
+        _ohms = [.. Enumerable.Repeat(double.NaN, branches)];
         (Volts, Amps, Floating, Open) = (new double[nets], new double[branches], new bool[nets], new bool[branches]);
+        (_island, _islandHead, _pinned, _openJoined) = (new int[nets], new int[nets], new bool[nets], new bool[branches]);
     }
 
     /// <summary>Volts of each net to ground (0 for floating ones; see <see cref="Floating"/>).</summary>
@@ -81,22 +85,23 @@ internal sealed partial class ElectricSolver
     /// <returns>Whether it settled.</returns>
     public bool Solve(double[] p, double[] x, IReadOnlyList<(int Net, double Volts, double Ohms)> feeds)
     {
-        UseStraight(p, x);
+        if (UseStraight(p, x) || !ReferenceEquals(feeds, _headFeeds)) (_headStands, _solved) = (false, false);
         for (int round = 0; round < MostRounds; round++)
         {
             bool flipped = Linearise(p, x, round);
             // Nothing that the nets feel has moved since they were solved last: the solution stands.
-            if (_solved && !flipped && SameAsSolved()) return _stands || Finish(feeds);
+            if (_solved && !flipped && IsAsSolved()) return _stands || Finish(feeds);
             (_solved, _stands) = (false, false);
-            FindFloating(feeds);
-            Stamp(feeds);
-            if (_lu.Factor() >= 0) return false;
-            _lu.Solve(_rhs);
+            if (!_headStands && !MakeHead(feeds)) return false;
+            FindFloating();
+            StampTail();
+            if (_lu.FactorTail() >= 0) return false;
+            _lu.SolveTail(_rhs);
             KeepSolved();
             double change = 0;
-            for (int n = 1; n < Volts.Length; n++)
+            foreach (int n in _topology.Felt)
             {
-                double v = Floating[n] ? 0 : _rhs[n - 1];
+                double v = Floating[n] ? 0 : _rhs[_topology.Step[n]];
                 change = Math.Max(change, Math.Abs(v - Volts[n]));
                 Volts[n] = v;
             }
@@ -107,25 +112,32 @@ internal sealed partial class ElectricSolver
         return false;
     }
 
+    /// <summary>The nets that no curved branch feels follow from the others.</summary>
     private bool Finish(IReadOnlyList<(int Net, double Volts, double Ohms)> feeds)
     {
+        _head.AsSpan(0, _topology.Pattern.Head).CopyTo(_rhs);
+        _lu.SolveHead(_rhs);
+        for (int n = 1; n < Volts.Length; n++) Volts[n] = Floating[n] ? 0 : _rhs[_topology.Step[n]];
         Currents();
         return _stands = Balance(feeds);
     }
 
     private void KeepSolved()
     {
-        _g.CopyTo(_gSolved, 0);
-        _j.CopyTo(_jSolved, 0);
-        _gc.CopyTo(_gcSolved, 0);
-        Open.CopyTo(_openSolved, 0);
+        foreach (int i in _topology.Curved) (_gSolved[i], _jSolved[i], _gcSolved[i], _openSolved[i]) = (_g[i], _j[i], _gc[i], Open[i]);
         _solved = true;
     }
 
-    private bool SameAsSolved() => _straightStands && Array.TrueForAll(_curved, SameAsSolved);
+    private bool IsAsSolved()
+    {
+        foreach (int i in _topology.Curved)
+        {
+            if (Open[i] != _openSolved[i]) return false;
+            if (!Open[i] && !(Near(_g[i], _gSolved[i]) && Near(_j[i], _jSolved[i]) && _gc[i] == _gcSolved[i])) return false;
+        }
 
-    private bool SameAsSolved(int i) =>
-        Open[i] == _openSolved[i] && (Open[i] || (Near(_g[i], _gSolved[i]) && Near(_j[i], _jSolved[i]) && _gc[i] == _gcSolved[i]));
+        return true;
+    }
 
     private static bool Near(double a, double b) => Math.Abs(a - b) <= 1e-10 * (Math.Abs(a) + Math.Abs(b));
 
@@ -135,16 +147,16 @@ internal sealed partial class ElectricSolver
         Reset();
         UseStraight(p, x);
         Linearise(p, x, 0);
-        for (int i = 0; i < _model.Electric.Length; i++)
+        foreach (int i in _topology.Curved)
         {
             if (_model.Electric[i].Law is ElectricLaw.Source or ElectricLaw.Diode or ElectricLaw.Stage) Open[i] = true;
-            _j[i] = 0;
-            _gc[i] = 0;
+            (_j[i], _gc[i]) = (0, 0);
         }
 
-        FindFloating([]);
-        Stamp([]);
-        bool singular = _lu.Factor() >= 0;
+        bool singular = !MakeHead([]);
+        FindFloating();
+        StampTail();
+        singular = singular || _lu.FactorTail() >= 0;
         for (int i = 0; i < pairs.Count; i++)
         {
             (int a, int b) = pairs[i];
@@ -156,50 +168,51 @@ internal sealed partial class ElectricSolver
     private double Between(int a, int b)
     {
         Array.Clear(_rhs);
-        if (a > 0) _rhs[a - 1] = 1;
-        if (b > 0) _rhs[b - 1] = -1;
-        _lu.Solve(_rhs);
-        return (a > 0 ? _rhs[a - 1] : 0) - (b > 0 ? _rhs[b - 1] : 0);
+        if (a > 0) _rhs[_topology.Step[a]] = 1;
+        if (b > 0) _rhs[_topology.Step[b]] = -1;
+        _lu.Forward(_rhs);
+        _lu.SolveTail(_rhs);
+        _lu.SolveHead(_rhs);
+        return (a > 0 ? _rhs[_topology.Step[a]] : 0) - (b > 0 ? _rhs[_topology.Step[b]] : 0);
     }
 
-    private void FindFloating(IReadOnlyList<(int Net, double Volts, double Ohms)> feeds)
+    /// <summary>Stamps what does not depend on volts and eliminates the nets that feel nothing else.</summary>
+    /// <returns>False if a net is left that nothing determines.</returns>
+    private bool MakeHead(IReadOnlyList<(int Net, double Volts, double Ohms)> feeds)
     {
-        if (ReferenceEquals(_joinedFeeds, feeds) && Open.AsSpan().SequenceEqual(_openJoined)) return;
-        _joinedFeeds = feeds;
-        Open.CopyTo(_openJoined, 0);
-        for (int n = 0; n < _island.Length; n++) _island[n] = n;
-        for (int i = 0; i < Open.Length; i++)
+        Topology t = _topology;
+        Span<double> m = _lu.Values;
+        _lu.Clear();
+        Array.Clear(_head);
+        foreach (int i in _straight)
         {
-            if (!Open[i]) Union(_topology.A[i], _topology.B[i]);
+            if (!Open[i]) StampConductance(m, i);
         }
 
-        foreach (var feed in feeds) Union(feed.Net, 0);
-        int ground = Root(0);
-        for (int n = 0; n < _island.Length; n++) Floating[n] = Root(n) != ground;
+        foreach ((int net, double volts, double ohms) in feeds)
+        {
+            m[t.Diagonal[net]] += 1 / ohms;
+            _head[t.Step[net]] += volts / ohms;
+        }
+
+        JoinHead(feeds, m);
+        if (_lu.FactorHead() >= 0) return false;
+        _lu.Tail.CopyTo(_tail);
+        _lu.Forward(_head);
+        (_headFeeds, _headStands) = (feeds, true);
+        return true;
     }
 
-    private int Root(int n)
+    private void StampTail()
     {
-        while (_island[n] != n) n = _island[n] = _island[_island[n]];
-        return n;
-    }
-
-    private void Union(int a, int b)
-    {
-        (a, b) = (Root(a), Root(b));
-        if (a != b) _island[Math.Max(a, b)] = Math.Min(a, b);
-    }
-
-    private void Stamp(IReadOnlyList<(int Net, double Volts, double Ohms)> feeds)
-    {
-        Array.Clear(_rhs);
-        Span<double> m = _lu.Values;
         Topology t = _topology;
-        _straightStamps.CopyTo(m);
-        foreach (int i in _curved)
+        Span<double> m = _lu.Values;
+        int first = t.Pattern.Head;
+        _tail.CopyTo(_lu.Tail);
+        _head.AsSpan(first).CopyTo(_rhs.AsSpan(first));
+        foreach (int i in t.Curved)
         {
             if (Open[i]) continue;
-            int a = t.A[i], b = t.B[i];
             if (_gc[i] != 0)
             {
                 // An active stage: i = gc vControl - g vB + j, out of A and into B.
@@ -216,20 +229,11 @@ internal sealed partial class ElectricSolver
                 StampConductance(m, i);
             }
 
-            if (a > 0) _rhs[a - 1] -= _j[i];
-            if (b > 0) _rhs[b - 1] += _j[i];
+            if (t.A[i] > 0) _rhs[t.Step[t.A[i]]] -= _j[i];
+            if (t.B[i] > 0) _rhs[t.Step[t.B[i]]] += _j[i];
         }
 
-        foreach ((int net, double volts, double ohms) in feeds)
-        {
-            m[t.Diagonal[net]] += 1 / ohms;
-            _rhs[net - 1] += volts / ohms;
-        }
-
-        for (int n = 1; n < Floating.Length; n++)
-        {
-            if (Floating[n] && Root(n) == n) m[t.Diagonal[n]] += 1;
-        }
+        PinFloating(m);
     }
 
     private void StampConductance(Span<double> m, int i)

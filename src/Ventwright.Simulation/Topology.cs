@@ -33,7 +33,10 @@ internal sealed class Topology
         VacuumA = [.. vacuum.Select(b => b.A)];
         VacuumB = [.. vacuum.Select(b => b.B)];
         Air = new(Math.Max(1, model.Spaces.Length), air);
-        Pattern = SparsePattern.Build(model.Nets.Length - 1, Pairs(model));
+        Curved = [.. Enumerable.Range(0, A.Length).Where(i => !IsStraight(model.Electric[i].Law))];
+        Felt = [.. Curved.SelectMany(i => new[] { A[i], B[i], model.Electric[i].Control }).Where(n => n > 0).Distinct().Order()];
+        Pattern = SparsePattern.Build(model.Nets.Length - 1, Pairs(model), Felt.Select(n => n - 1));
+        Step = [-1, .. Pattern.Step];
         AA = [.. A.Select(a => Slot(a, a))];
         BB = [.. B.Select(b => Slot(b, b))];
         AB = [.. A.Zip(B, Slot)];
@@ -47,7 +50,17 @@ internal sealed class Topology
 
     public int[] B { get; }
 
+    /// <summary>Branches whose conductance depends on volts.</summary>
+    public int[] Curved { get; }
+
+    /// <summary>Nets whose volts such branches depend on.</summary>
+    public int[] Felt { get; }
+
+    /// <summary>The nets' matrix; those of <see cref="Felt"/> are eliminated last.</summary>
     public SparsePattern Pattern { get; }
+
+    /// <summary>Step of elimination of each net; -1 for ground.</summary>
+    public int[] Step { get; }
 
     public VacuumNetwork Vacuum { get; }
 
@@ -70,6 +83,8 @@ internal sealed class Topology
     public int[] BC { get; }
 
     public int[] Diagonal { get; }
+
+    public static bool IsStraight(ElectricLaw law) => law is ElectricLaw.Ohmic or ElectricLaw.Thermistor;
 
     /// <summary>Slot of (row net, column net); -1 where ground or nothing is meant.</summary>
     private int Slot(int row, int column) => row <= 0 || column <= 0 ? -1 : Pattern.Slot(row - 1, column - 1);
