@@ -27,7 +27,7 @@ public sealed record Findings(
     IReadOnlyList<Suspect> Suspects, double NoFault, double OffSheet, ProofReport Proof, IReadOnlyList<Advice> Next, IReadOnlyList<string> Notes, double LeftOutAtMost);
 
 /// <summary>A bench session's diagnosis: takes readings and repairs, gives suspects, proof and the next check.</summary>
-public sealed class BenchDiagnosis
+public sealed partial class BenchDiagnosis
 {
     /// <summary>Minutes to write a reading down (common practice, no source).</summary>
     private const double NoteMinutes = 0.15;
@@ -163,6 +163,7 @@ public sealed class BenchDiagnosis
     public Findings Find(int suggestions = 5)
     {
         Posterior posterior = Explain();
+        _latest = posterior;
         ProofReport proof = Proof.Judge(posterior);
         var notes = new List<string>();
         if (posterior.UnexplainedReadings.Count > 0) notes.Add($"no fault on the sheet explains: {string.Join(", ", posterior.UnexplainedReadings)}");

@@ -68,6 +68,22 @@ internal sealed class FindingsWorker(UnitOnSheet unit, Func<IReadOnlyList<Sessio
 
             Publish(Key(list), found, problem);
             changed();
+            // The person now makes the check that is asked for; a reading that comes meanwhile breaks it off.
+            if (found is not null && unit.Ready.IsCompletedSuccessfully) LookAhead(found.Findings);
+        }
+    }
+
+    private void LookAhead(Findings found)
+    {
+        try
+        {
+            if (found.Next is [Advice next, ..]) _ = unit.Expect(next.Setting, next.What);
+            _bench?.LookAhead(found, () => IsWorking);
+        }
+#pragma warning disable CA1031 // Only time is lost: whatever is wrong is told when it is wanted.
+        catch (Exception)
+#pragma warning restore CA1031
+        {
         }
     }
 

@@ -1,0 +1,49 @@
+using Ventwright.Bench;
+using Ventwright.Diagnosis;
+using Ventwright.Model.Kernel;
+using Ventwright.Simulation;
+
+namespace Ventwright.Tests.Bench;
+
+/// <summary>Working ahead of the person against not doing it. No outside source.</summary>
+public sealed class LookAheadTests
+{
+    private static readonly Simulator Unit = ShippedSheets.Manual;
+    private static readonly BenchCatalog Catalog = new(Unit);
+
+    [Fact]
+    public void Looking_ahead_changes_no_answer_and_spends_no_minutes()
+    {
+        var predictor = new SheetPredictor(Unit);
+        BenchDiagnosis plain = new(Unit, new SheetPredictor(Unit), Catalog), ahead = new(Unit, predictor, Catalog);
+        var real = new SimulatedUnit(Unit, [Unit.Model.FindFault("F3:blown")!], new Random(4), within: 1, misreads: 0);
+        for (int i = 0; i < 4; i++)
+        {
+            Findings before = plain.Find(), same = ahead.Find();
+            Assert.Equal(before.Suspects.Select(s => s.Probability), same.Suspects.Select(s => s.Probability));
+            Assert.Equal(before.Next.Select(n => (n.What, n.Setting.Key, n.Gain, n.Minutes)), same.Next.Select(n => (n.What, n.Setting.Key, n.Gain, n.Minutes)));
+            ahead.LookAhead(same, () => false);
+            Assert.Equal(plain.MinutesSpent, ahead.MinutesSpent);
+            Advice next = before.Next[0];
+            Outcome seen = real.Observe(predictor, predictor.Check(next.Setting, next.What));
+            foreach (BenchDiagnosis bench in (BenchDiagnosis[])[plain, ahead]) bench.Take($"{i}", next.Setting, next.What, seen);
+        }
+    }
+
+    [Fact]
+    public void It_goes_through_several_answers_where_they_differ_and_ends_when_it_is_told_to()
+    {
+        var bench = new BenchDiagnosis(Unit, null, Catalog);
+        bench.Take("low", ShippedSheets.Set(Unit, "mode=vent"), new(ObservableKind.Volts, "feed.ctl"), Outcome.Number(0.02));
+        Findings found = bench.Find();
+        Assert.InRange(Answers(bench, found, _ => false), 2, 3);
+        Assert.Equal(1, Answers(bench, found, asked => asked > 0));
+    }
+
+    private static int Answers(BenchDiagnosis bench, Findings found, Func<int, bool> stop)
+    {
+        int asked = 0;
+        bench.LookAhead(found, () => stop(++asked));
+        return asked;
+    }
+}
