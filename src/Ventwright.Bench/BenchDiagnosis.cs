@@ -5,27 +5,6 @@ using Ventwright.Simulation;
 
 namespace Ventwright.Bench;
 
-/// <summary>A check to make next.</summary>
-/// <param name="Setting">How the unit is to stand.</param>
-/// <param name="What">What to look at.</param>
-/// <param name="Place">Where.</param>
-/// <param name="Minutes">How long it takes as the bench stands.</param>
-/// <param name="Gain">Expected drop of entropy in bits, or share of fault weight that it may rule out.</param>
-/// <param name="Proves">True if it is there to prove parts good, false to find the bad one.</param>
-/// <param name="Why">The reason in words.</param>
-public sealed record Advice(Setting Setting, Observable What, Place Place, double Minutes, double Gain, bool Proves, string Why);
-
-/// <summary>What the readings say.</summary>
-/// <param name="Suspects">Lines of suspects: the sets that no check separates, most probable first.</param>
-/// <param name="NoFault">Probability that nothing is wrong.</param>
-/// <param name="OffSheet">Probability of something that is not on the sheet.</param>
-/// <param name="Proof">What is proven.</param>
-/// <param name="Next">Checks to make next, best first.</param>
-/// <param name="Notes">Readings that fit nothing, readings that contradict each other.</param>
-/// <param name="LeftOutAtMost">Largest share of probability that sets not worked out could hold.</param>
-public sealed record Findings(
-    IReadOnlyList<Suspect> Suspects, double NoFault, double OffSheet, ProofReport Proof, IReadOnlyList<Advice> Next, IReadOnlyList<string> Notes, double LeftOutAtMost);
-
 /// <summary>A bench session's diagnosis: takes readings and repairs, gives suspects, proof and the next check.</summary>
 public sealed partial class BenchDiagnosis
 {
@@ -169,7 +148,10 @@ public sealed partial class BenchDiagnosis
         if (posterior.UnexplainedReadings.Count > 0) notes.Add($"no fault on the sheet explains: {string.Join(", ", posterior.UnexplainedReadings)}");
         foreach (IReadOnlyList<string> pair in posterior.Contradictions) notes.Add($"these readings contradict each other: {string.Join(", ", pair)}");
         return new(
-            Lines(posterior), posterior.NoFault, posterior.OffSheet, proof, Next(posterior, suggestions, proof), notes, posterior.LeftOutAtMost);
+            Lines(posterior), posterior.NoFault, posterior.OffSheet, proof, Next(posterior, suggestions, proof), notes, posterior.LeftOutAtMost)
+        {
+            Present = posterior.Present,
+        };
     }
 
     /// <summary>The lines of suspects for a posterior.</summary>

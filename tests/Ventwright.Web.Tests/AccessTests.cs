@@ -29,15 +29,16 @@ public sealed class AccessTests(Browsing browsing) : IClassFixture<Browsing>
     }
 
     [Fact]
-    public async Task Panel_drawing_and_next_check_are_seen_on_one_screen()
+    public async Task Panel_drawing_next_check_and_what_is_proven_are_seen_on_one_screen()
     {
         string id = browsing.NewSession("twin-blower-automatic.yaml");
         Device device = await browsing.DeviceAsync();
         await device.BenchAsync(id);
         await device.Page.Locator("#canvas[data-ready] svg").WaitForAsync();
+        await device.Page.Locator(".strip b").WaitForAsync();
         string[] hidden = await device.Page.EvaluateAsync<string[]>(
             """
-            () => [...document.querySelectorAll("#canvas svg rect.lane, #panel h2, .next h2, .next .where, #reading, .next button[type=submit]")]
+            () => [...document.querySelectorAll("#canvas svg rect.lane, #panel h2, .next h2, .next .where, #reading, .next button[type=submit], .strip")]
               .map(e => [e, e.getBoundingClientRect()]).filter(([, box]) => box.width === 0 || box.top < 0 || box.bottom > innerHeight).map(([e, box]) => `${e.className.baseVal ?? e.id} ${box.bottom}`)
             """);
         Assert.Empty(hidden);

@@ -32,6 +32,12 @@ internal static class FindingsView
     {
         Screen.Line("Suspects");
         Screen.Table(["belief", "suspect", "what one would notice"], findings.Suspects.Take(MostLines).Select(s => (string[])[Percent(s.Probability), Name(model, s), Symptom(model, s)]));
+        if (findings.ByThemselves.Count > 0)
+        {
+            Screen.Line("Each fault by itself, with whatever else");
+            Screen.Table(["belief", "fault"], findings.ByThemselves.Select(f => (string[])[Percent(findings.Present[f]), CheckTitles.FaultTitle(model, model.Faults[f])]));
+        }
+
         Screen.Line($"Something that is not on the sheet: {Percent(findings.OffSheet)}. Sets not worked out hold at most {Percent(findings.LeftOutAtMost)}.");
         foreach (string note in findings.Notes) Screen.Line($"Note: {note}.");
         string[] proven = [.. findings.Proof.Parts.Where(p => p.Proven).Select(p => model.Parts[model.PartIndex(p.Part)].Title)];
@@ -53,6 +59,7 @@ internal static class FindingsView
             Probability = Output.Json.Number(s.Probability),
             Inseparable = s.Sets.Skip(1).Take(12).Select(o => Ids(model, o.Set)),
         }),
+        ByThemselves = findings.ByThemselves.Select(f => new { Fault = model.Faults[f].Id, Probability = Output.Json.Number(findings.Present[f]) }),
         Proven = findings.Proof.Parts.Where(p => p.Proven).Select(p => p.Part),
         Unproven = findings.Proof.Parts.Where(p => !p.Proven).Select(p => new { p.Part, Faults = p.Open.Select(f => model.Faults[f].Name) }),
         Next = findings.Next.Select(a => new
