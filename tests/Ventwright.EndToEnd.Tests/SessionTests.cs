@@ -222,7 +222,7 @@ public sealed class SessionTests : IDisposable
     {
         Assert.True(answer.Code == 0, answer.Error);
         JsonElement json = answer.Json();
-        string[] keys = ["v", "suspects", "proven", "unproven", "next", "coverage", "offSheet", "noFault", "leftOutAtMost", "notes", "swaps", "size", "sheetLine"];
+        string[] keys = ["v", "suspects", "proven", "unproven", "next", "coverage", "offSheet", "noFault", "leftOutAtMost", "notes", "swaps", "size", "sheetLine", "byThemselves"];
         Assert.Equal(keys, json.EnumerateObject().Select(p => p.Name));
         Assert.Equal(1, json.GetProperty("v").GetInt32());
         double[] beliefs = [.. json.GetProperty("suspects").EnumerateArray().Select(s => s.GetProperty("probability").GetDouble())];

@@ -59,7 +59,6 @@ internal static class FindingsView
             Probability = Output.Json.Number(s.Probability),
             Inseparable = s.Sets.Skip(1).Take(12).Select(o => Ids(model, o.Set)),
         }),
-        ByThemselves = findings.ByThemselves.Select(f => new { Fault = model.Faults[f].Id, Probability = Output.Json.Number(findings.Present[f]) }),
         Proven = findings.Proof.Parts.Where(p => p.Proven).Select(p => p.Part),
         Unproven = findings.Proof.Parts.Where(p => !p.Proven).Select(p => new { p.Part, Faults = p.Open.Select(f => model.Faults[f].Name) }),
         Next = findings.Next.Select(a => new
@@ -81,6 +80,7 @@ internal static class FindingsView
         Swaps = CloserView.Swaps(look),
         Size = CloserView.Size(model, look, units),
         SheetLine = CloserView.SheetLines(model, look, units),
+        ByThemselves = findings.ByThemselves.Select(f => new { Fault = model.Faults[f].Id, Probability = Output.Json.Number(findings.Present[f]) }),
     };
 
     /// <summary>Setting in words; a long list of what is absent is told by its number.</summary>
