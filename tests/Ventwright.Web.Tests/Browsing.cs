@@ -20,7 +20,7 @@ public sealed class BrowsingTheProgram : Browsing
 public class Browsing : IAsyncLifetime
 {
     /// <summary>A loaded computer works out the first findings in a minute or two.</summary>
-    private const int PatienceMs = 480_000;
+    private const int PatienceMs = 240_000;
 
     private static readonly string[] Arguments =
     [

@@ -73,6 +73,8 @@ public sealed class HostileInputTests(Browsing browsing) : IClassFixture<Browsin
         string id = browsing.NewSession("twin-blower-automatic.yaml");
         Device device = await browsing.DeviceAsync();
         await device.GoAsync($"/bench/{id}");
+        // From here on nothing else draws the page anew: what is refused has to be told by itself.
+        await device.Page.Locator(".suspects[aria-busy=false] .sus").WaitForAsync();
         ILocator panel = device.Page.Locator("#panel");
         foreach (string summary in (string[])["Stand-ins, unplugged", "What is on the bench", "Surroundings"]) await panel.Locator("summary", new() { HasText = summary }).ClickAsync();
         ILocator standIn = panel.Locator("form", new() { HasText = "In place of" }), feed = panel.Locator("form", new() { HasText = "Feed a net" });
@@ -82,6 +84,7 @@ public sealed class HostileInputTests(Browsing browsing) : IClassFixture<Browsin
             await standIn.Locator("input").FillAsync(bad);
             await standIn.Locator("button").ClickAsync();
             await panel.Locator(".problem").WaitForAsync();
+            await Assertions.Expect(standIn.Locator("input")).ToHaveValueAsync(bad);
         }
 
         await feed.Locator("select").SelectOptionAsync(new SelectOptionValue { Index = 2 });
