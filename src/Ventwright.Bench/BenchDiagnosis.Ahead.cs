@@ -14,10 +14,10 @@ public sealed partial class BenchDiagnosis
     /// <summary>A copy that is thrown away; it shares all predictions.</summary>
     private BenchDiagnosis(BenchDiagnosis of)
     {
-        (_simulator, _diagnoser, _candidates, _quick, _stands, _lastPlace) = (of._simulator, of._diagnoser, of._candidates, of._quick, of._stands, of._lastPlace);
+        (_simulator, _diagnoser, _candidates, _costs) = (of._simulator, of._diagnoser, of._candidates, new(of._costs));
         (Predictor, Catalog, StepsAhead, Meters) = (of.Predictor, of.Catalog, of.StepsAhead, of.Meters);
+        _quick = new(Predictor, _candidates, _costs);
         _events.AddRange(of._events);
-        _opened.UnionWith(of._opened);
     }
 
     /// <summary>
@@ -30,37 +30,42 @@ public sealed partial class BenchDiagnosis
         ArgumentNullException.ThrowIfNull(found);
         ArgumentNullException.ThrowIfNull(stop);
         if (found.Next is not [Advice next, ..] || _latest is null) return;
-        int check = Predictor.Check(next.Setting, next.What);
-        foreach (Outcome answer in LikelyAnswers(_latest, check))
+        int[] checks = [.. next.Looks.Select(look => Predictor.Check(next.Setting, look))];
+        foreach (Outcome[] answer in LikelyAnswers(_latest, checks))
         {
             if (stop()) return;
             var ahead = new BenchDiagnosis(this);
-            ahead.Take("ahead", next.Setting, next.What, answer);
+            for (int i = 0; i < checks.Length; i++) ahead.Take($"ahead {i}", next.Setting, next.Looks[i], answer[i]);
             ahead.Find();
         }
     }
 
-    /// <summary>What the leading explanations would show most likely, each answer once.</summary>
-    private List<Outcome> LikelyAnswers(Posterior posterior, int check)
+    /// <summary>What the leading explanations would show most likely at some checks, each answer once.</summary>
+    private List<Outcome[]> LikelyAnswers(Posterior posterior, int[] checks)
     {
-        CheckEntry entry = Predictor.Checks[check];
-        var answers = new List<Outcome>();
+        var answers = new List<Outcome[]>();
         double sum = 0;
         foreach (Explanation e in posterior.Explanations)
         {
             if (sum >= EnoughShare || answers.Count == MostAnswers) break;
             sum += e.Probability;
-            PredictionComponent most = Predictor.Predict(e.Set, check).Components.MaxBy(c => c.Weight)!;
-            Outcome answer = most.Kind switch
-            {
-                ComponentKind.Number => Outcome.Number(Math.Clamp(most.Mean, entry.RangeLow, entry.RangeHigh)),
-                ComponentKind.Words => Outcome.Word(most.WordShares.Select((share, word) => (share, word)).MaxBy(w => w.share).word),
-                _ => Outcome.Unsteady,
-            };
-            if (!answers.Exists(a => IsAlike(a, answer, entry.Meter))) answers.Add(answer);
+            Outcome[] answer = [.. checks.Select(c => LikelyAnswer(e.Set, c))];
+            if (!answers.Exists(a => checks.Select((c, i) => IsAlike(a[i], answer[i], Predictor.Checks[c].Meter)).All(alike => alike))) answers.Add(answer);
         }
 
         return answers;
+    }
+
+    private Outcome LikelyAnswer(FaultSet faults, int check)
+    {
+        CheckEntry entry = Predictor.Checks[check];
+        PredictionComponent most = Predictor.Predict(faults, check).Components.MaxBy(c => c.Weight)!;
+        return most.Kind switch
+        {
+            ComponentKind.Number => Outcome.Number(Math.Clamp(most.Mean, entry.RangeLow, entry.RangeHigh)),
+            ComponentKind.Words => Outcome.Word(most.WordShares.Select((share, word) => (share, word)).MaxBy(w => w.share).word),
+            _ => Outcome.Unsteady,
+        };
     }
 
     private static bool IsAlike(Outcome a, Outcome b, MeterAccuracy meter) =>

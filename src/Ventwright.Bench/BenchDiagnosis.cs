@@ -1,4 +1,3 @@
-using System.Collections.Concurrent;
 using Ventwright.Diagnosis;
 using Ventwright.Model.Kernel;
 using Ventwright.Simulation;
@@ -8,18 +7,13 @@ namespace Ventwright.Bench;
 /// <summary>A bench session's diagnosis: takes readings and repairs, gives suspects, proof and the next check.</summary>
 public sealed partial class BenchDiagnosis
 {
-    /// <summary>Minutes to write a reading down (common practice, no source).</summary>
-    private const double NoteMinutes = 0.15;
     private const int RankedToFind = 40, RankedToProve = 24;
     private readonly Simulator _simulator;
     private readonly Diagnoser _diagnoser;
     private readonly List<EvidenceEvent> _events = [];
     private readonly int[] _candidates;
-    private readonly HashSet<int> _opened = [];
-    private readonly ConcurrentDictionary<int, double> _change = [];
+    private readonly BenchCosts _costs;
     private readonly QuickLook _quick;
-    private Setting _stands;
-    private int _lastPlace = -1;
 
     /// <summary>Starts with a unit laid on the bench.</summary>
     public BenchDiagnosis(Simulator simulator, SheetPredictor? predictor = null, BenchCatalog? catalog = null)
@@ -28,9 +22,9 @@ public sealed partial class BenchDiagnosis
         Predictor = predictor ?? new(simulator);
         Catalog = catalog ?? new(simulator);
         _diagnoser = new(Predictor);
-        _stands = Catalog.Settings[0];
+        _costs = new(simulator.Model, Predictor, Catalog.Settings[0]);
         _candidates = [.. Predictor.Check([.. Enumerable.Range(0, Catalog.Settings.Count).SelectMany(s => Catalog.PointsIn(s).Select(p => (Catalog.Settings[s], p.What)))]).Distinct()];
-        _quick = new(Predictor, _candidates);
+        _quick = new(Predictor, _candidates, _costs);
     }
 
     /// <summary>What the sheet predicts.</summary>
@@ -43,7 +37,7 @@ public sealed partial class BenchDiagnosis
     public int StepsAhead { get; init; } = 1;
 
     /// <summary>Minutes spent so far, as the costs on the sheet have it.</summary>
-    public double MinutesSpent { get; private set; }
+    public double MinutesSpent => _costs.Spent;
 
     /// <summary>All checks that can be suggested.</summary>
     public IReadOnlyList<int> Candidates => _candidates;
@@ -60,11 +54,7 @@ public sealed partial class BenchDiagnosis
     public void Take(string id, Setting setting, Observable what, Outcome outcome, MeterAccuracy? meter = null)
     {
         int check = Predictor.Check(setting, what);
-        MinutesSpent += Minutes(check);
-        _stands = setting;
-        _change.Clear();
-        _lastPlace = Predictor.Checks[check].Place;
-        _opened.Add(_lastPlace);
+        _costs.Made(check);
         _events.Add(new Reading(id, check, outcome, meter));
     }
 
@@ -88,28 +78,7 @@ public sealed partial class BenchDiagnosis
     public bool Undo(string id) => _events.RemoveAll(e => string.Equals(e.Id, id, StringComparison.Ordinal)) > 0;
 
     /// <summary>Minutes for a check as the bench stands: changing the setting, reaching the place, reading.</summary>
-    public double Minutes(int check)
-    {
-        CheckEntry entry = Predictor.Checks[check];
-        double minutes = NoteMinutes + entry.ReadMinutes + _change.GetOrAdd(entry.Setting, _ => ToSet(Predictor[check].Setting));
-        Place place = _simulator.Model.Places[entry.Place];
-        if (place.Opens is not null) minutes += _opened.Contains(entry.Place) ? 0.2 : place.Minutes;
-        else if (entry.Place != _lastPlace) minutes += Math.Min(place.Minutes, 2);
-        return minutes;
-    }
-
-    /// <summary>Minutes to set the unit from how it stands.</summary>
-    private double ToSet(Setting setting)
-    {
-        double minutes = 0;
-        foreach (string name in setting.Words.Keys.Union(_stands.Words.Keys))
-        {
-            bool same = setting.Words.TryGetValue(name, out string? wanted) & _stands.Words.TryGetValue(name, out string? now) && wanted == now;
-            if (!same) minutes += name.Contains(' ', StringComparison.Ordinal) ? 0.7 : 0.25;
-        }
-
-        return minutes;
-    }
+    public double Minutes(int check) => _costs.Minutes(check);
 
     /// <summary>Posterior over fault sets.</summary>
     public Posterior Explain() => _diagnoser.Explain(_events);
@@ -133,8 +102,8 @@ public sealed partial class BenchDiagnosis
         var unit = new SimulatedUnit(bench._simulator, [], new Random(1), within: 0, misreads: 0);
         for (int i = 0; i < readings && bench.Find().Next is [Advice next, ..]; i++)
         {
-            int check = bench.Predictor.Check(next.Setting, next.What);
-            bench.Take($"rehearsed {i}", next.Setting, next.What, unit.Observe(bench.Predictor, check));
+            foreach (Observable look in next.Looks)
+                bench.Take($"rehearsed {i} {look}", next.Setting, look, unit.Observe(bench.Predictor, bench.Predictor.Check(next.Setting, look)));
         }
     }
 
@@ -164,20 +133,25 @@ public sealed partial class BenchDiagnosis
     {
         var taken = _events.OfType<Reading>().Where(r => !r.IsSymptom).Select(r => r.Check).ToHashSet();
         int[] open = [.. _candidates.Where(c => !taken.Contains(c))];
-        int[] near = _quick.Finding(posterior, open, Minutes, RankedToFind);
+        (int[] near, CheckRound[] rounds) = _quick.Finding(posterior, open, RankedToFind);
         int[] wiggled = [.. Wiggled(posterior).Except(taken)];
-        IReadOnlyList<Suggestion> best = WithOneOf(wiggled, NextCheck.ToFind(posterior, [.. near, .. wiggled], Minutes, near.Length + wiggled.Length, StepsAhead), count);
+        IReadOnlyList<Suggestion> best = WithOneOf(wiggled, NextCheck.ToFind(posterior, [.. near, .. wiggled], Minutes, int.MaxValue, StepsAhead, rounds), count);
         if (best.Count == 0)
         {
             ProofReport proof = judged ?? Proof.Judge(posterior);
             if (!Predictor.IsPrepared(_candidates)) open = [.. open.Where(c => Catalog.IsPlain(Predictor[c].Setting))];
-            near = _quick.Proving(posterior, proof, open, Minutes, RankedToProve);
-            best = NextCheck.ToProve(posterior, proof, near, Minutes, count);
+            (near, rounds) = _quick.Proving(posterior, proof, open, RankedToProve);
+            best = NextCheck.ToProve(posterior, proof, near, Minutes, count, rounds);
         }
 
-        return [.. best.Select(s => new Advice(
-            Predictor[s.Check].Setting, Predictor[s.Check].What, _simulator.Model.Places[Predictor.Checks[s.Check].Place], s.Minutes, s.Gain, s.Purpose == CheckPurpose.Prove, Why(s)))];
+        return [.. best.Select(Advise)];
     }
+
+    private Advice Advise(Suggestion s) => new(
+        Predictor[s.Check].Setting, Predictor[s.Check].What, _simulator.Model.Places[Predictor.Checks[s.Check].Place], s.Minutes, s.Gain, s.Purpose == CheckPurpose.Prove, Why(s))
+    {
+        Also = [.. s.Also.Select(c => Predictor[c].What)],
+    };
 
     /// <summary>The best of a ranking; when none of the wiggle checks is among them, the best of these takes the last place.</summary>
     private static Suggestion[] WithOneOf(int[] wiggled, IReadOnlyList<Suggestion> ranking, int count)

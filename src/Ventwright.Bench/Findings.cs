@@ -4,15 +4,22 @@ using Ventwright.Simulation;
 
 namespace Ventwright.Bench;
 
-/// <summary>A check to make next.</summary>
+/// <summary>A check to make next, or a look round: several checks by eye, ear and hand in one setting.</summary>
 /// <param name="Setting">How the unit is to stand.</param>
-/// <param name="What">What to look at.</param>
-/// <param name="Place">Where.</param>
-/// <param name="Minutes">How long it takes as the bench stands.</param>
+/// <param name="What">What to look at, or to look at first.</param>
+/// <param name="Place">Where that is.</param>
+/// <param name="Minutes">How long it takes as the bench stands, everything that is looked at.</param>
 /// <param name="Gain">Expected drop of entropy in bits, or share of fault weight that it may rule out.</param>
 /// <param name="Proves">True if it is there to prove parts good, false to find the bad one.</param>
 /// <param name="Why">The reason in words.</param>
-public sealed record Advice(Setting Setting, Observable What, Place Place, double Minutes, double Gain, bool Proves, string Why);
+public sealed record Advice(Setting Setting, Observable What, Place Place, double Minutes, double Gain, bool Proves, string Why)
+{
+    /// <summary>What else to look at in the same setting, in the order that saves steps; mostly nothing.</summary>
+    public IReadOnlyList<Observable> Also { get; init; } = [];
+
+    /// <summary>Everything to look at.</summary>
+    public IReadOnlyList<Observable> Looks => [What, .. Also];
+}
 
 /// <summary>What the readings say.</summary>
 /// <param name="Suspects">Lines of suspects: the sets that no check separates, most probable first.</param>

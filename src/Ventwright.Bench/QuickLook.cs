@@ -6,26 +6,28 @@ namespace Ventwright.Bench;
 /// A quick look at every check of the bench: picks the few that may tell the leading explanations apart, or rule most of the open faults out, so that only
 /// those are worked out exactly. It compares single faults by what a person would tell apart (<see cref="CheckClasses"/>).
 /// </summary>
-internal sealed class QuickLook(SheetPredictor predictor, IReadOnlyList<int> candidates)
+/// <param name="predictor">What the sheet predicts.</param>
+/// <param name="candidates">All checks of the bench.</param>
+/// <param name="costs">What checks cost as the bench stands.</param>
+internal sealed class QuickLook(SheetPredictor predictor, IReadOnlyList<int> candidates, BenchCosts costs)
 {
-    private const int LeadersSeen = 300, MostSeparating = 48;
+    private const int LeadersSeen = 300, MostSeparating = 48, MostRounds = 3, MostInRound = 12, MostClasses = 48;
     private const double LeastScore = 1e-6, LastStep = 0.02;
 
-    /// <summary>Checks that promise most bits about the explanations for each minute.</summary>
+    /// <summary>Checks, and rounds of looks, that promise most bits about the explanations for each minute.</summary>
     /// <param name="posterior">What the readings say.</param>
     /// <param name="open">Checks that were not made yet.</param>
-    /// <param name="minutes">Minutes for a check.</param>
     /// <param name="count">How many checks.</param>
-    public int[] Finding(Posterior posterior, IReadOnlyList<int> open, Func<int, double> minutes, int count)
+    public (int[] Checks, CheckRound[] Rounds) Finding(Posterior posterior, IReadOnlyList<int> open, int count)
     {
         (FaultSet Set, double Weight)[] leading = Leading(posterior);
-        if (leading.Length < 2) return [];
+        if (leading.Length < 2) return ([], []);
         int[] members = [.. leading.SelectMany(l => l.Set).Distinct()];
-        return Best(open, s => predictor.Classes(s, members), (classes, column) => Bits(leading, classes, column), minutes, count);
+        return Best(open, s => predictor.Classes(s, members), (classes, columns) => Bits(leading, classes, columns), count);
     }
 
-    /// <summary>Checks that promise to rule most prior fault weight out for each minute, should they come out as the leading explanation has it.</summary>
-    public int[] Proving(Posterior posterior, ProofReport proof, IReadOnlyList<int> open, Func<int, double> minutes, int count)
+    /// <summary>Checks, and rounds of looks, that promise to rule most prior fault weight out for each minute, should they come out as the leading explanation has it.</summary>
+    public (int[] Checks, CheckRound[] Rounds) Proving(Posterior posterior, ProofReport proof, IReadOnlyList<int> open, int count)
     {
         FaultSet leader = posterior.Explanations[0].Set;
         double[] weight = new double[predictor.Faults.Count];
@@ -34,7 +36,7 @@ internal sealed class QuickLook(SheetPredictor predictor, IReadOnlyList<int> can
             if (!v.RuledOut && v.ShowsOnBench && !leader.Contains(v.Fault)) weight[v.Fault] = predictor.Faults[v.Fault].Odds * (Math.Min(1, v.LikelihoodRatio) + LastStep);
         }
 
-        return Best(open, predictor.Classes, (classes, column) => classes.Of(column, leader) == 0 ? classes.TakenAwayOf(column, weight) : 0, minutes, count);
+        return Best(open, predictor.Classes, (classes, columns) => classes.TakenAwayOf([.. columns.Where(c => classes.Of(c, leader) == 0)], weight), count);
     }
 
     /// <summary>A few checks that together tell apart whatever any check can tell apart among the leading explanations.</summary>
@@ -87,34 +89,66 @@ internal sealed class QuickLook(SheetPredictor predictor, IReadOnlyList<int> can
         return true;
     }
 
-    private int[] Best(IReadOnlyList<int> open, Func<int, CheckClasses> look, Func<CheckClasses, int, double> value, Func<int, double> minutes, int count)
+    private (int[] Checks, CheckRound[] Rounds) Best(
+        IReadOnlyList<int> open, Func<int, CheckClasses> look, Func<CheckClasses, IReadOnlyList<int>, double> value, int count)
     {
         var scores = new double[open.Count];
-        IGrouping<int, int>[] groups = [.. Enumerable.Range(0, open.Count).GroupBy(i => predictor.Checks[open[i]].Setting)];
+        IGrouping<int, int>[] groups = [.. Enumerable.Range(0, open.Count).Where(i => predictor.Column(open[i]) >= 0).GroupBy(i => predictor.Checks[open[i]].Setting)];
+        var looks = new Looks?[groups.Length];
         Parallel.For(0, groups.Length, g =>
         {
-            IGrouping<int, int> group = groups[g];
-            CheckClasses classes = look(group.Key);
-            foreach (int i in group)
+            CheckClasses classes = look(groups[g].Key);
+            foreach (int i in groups[g])
             {
-                int column = predictor.Column(open[i]);
-                double gain = column < 0 ? 0 : value(classes, column);
-                scores[i] = gain > LeastScore ? gain / NextCheck.Effort(minutes(open[i])) : 0;
+                double gain = value(classes, [predictor.Column(open[i])]);
+                scores[i] = gain > LeastScore ? gain / NextCheck.Effort(costs.Minutes(open[i])) : 0;
             }
+
+            int[] byEye = [.. groups[g].Where(i => scores[i] > 0 && costs.IsLook(open[i])).Select(i => open[i])];
+            if (byEye.Length > 1) looks[g] = new(byEye, columns => value(classes, columns));
         });
-        return [.. Enumerable.Range(0, open.Count).Where(i => scores[i] > 0).OrderByDescending(i => scores[i]).ThenBy(i => open[i]).Take(count).Select(i => open[i])];
+        int[] best = [.. Enumerable.Range(0, open.Count).Where(i => scores[i] > 0).OrderByDescending(i => scores[i]).ThenBy(i => open[i]).Take(count).Select(i => open[i])];
+        return (best, Rounds(looks));
     }
 
-    /// <summary>Entropy, in bits, of the class that the check will show.</summary>
-    private static double Bits((FaultSet Set, double Weight)[] leading, CheckClasses classes, int column)
+    /// <summary>The settings in which a look all round promises most, each with the looks that are worth it.</summary>
+    private CheckRound[] Rounds(Looks?[] looks)
     {
-        Span<int> names = stackalloc int[24];
-        Span<double> shares = stackalloc double[24];
+        Looks[] best = [.. looks.OfType<Looks>().OrderByDescending(l => Worth(l, l.Checks)).ThenBy(l => l.Checks[0]).Take(MostRounds)];
+        var rounds = new CheckRound?[best.Length];
+        Parallel.For(0, best.Length, i => rounds[i] = Round(best[i]));
+        return [.. rounds.OfType<CheckRound>()];
+    }
+
+    /// <summary>Looks are taken in one by one as long as the round gains by it; null when it comes down to a single look.</summary>
+    private CheckRound? Round(Looks looks)
+    {
+        int[] chosen = [];
+        double worth = 0;
+        while (chosen.Length < Math.Min(MostInRound, looks.Checks.Length))
+        {
+            (int Check, double Worth) best = looks.Checks.Except(chosen).Select(c => (c, Worth(looks, [.. chosen, c]))).MaxBy(p => p.Item2);
+            if (best.Worth <= worth) break;
+            (chosen, worth) = ([.. chosen, best.Check], best.Worth);
+        }
+
+        return chosen.Length < 2 ? null : costs.Round(chosen);
+    }
+
+    private double Worth(Looks looks, IReadOnlyList<int> checks) => looks.Value([.. checks.Select(predictor.Column)]) / NextCheck.Effort(costs.Round(checks).Minutes);
+
+    /// <summary>Entropy, in bits, of the classes that checks of one setting will show.</summary>
+    private static double Bits((FaultSet Set, double Weight)[] leading, CheckClasses classes, IReadOnlyList<int> columns)
+    {
+        Span<long> names = stackalloc long[MostClasses];
+        Span<double> shares = stackalloc double[MostClasses];
         int count = 0;
         double total = 0;
         foreach ((FaultSet set, double weight) in leading)
         {
-            int own = classes.Of(column, set), at = 0;
+            long own = 0;
+            for (int c = 0; c < columns.Count; c++) own = unchecked((own * 1_000_003) + classes.Of(columns[c], set));
+            int at = 0;
             while (at < count && names[at] != own) at++;
             if (at == count && count < names.Length) (names[count], shares[count++]) = (own, 0);
             shares[Math.Min(at, names.Length - 1)] += weight;
@@ -129,4 +163,9 @@ internal sealed class QuickLook(SheetPredictor predictor, IReadOnlyList<int> can
 
         return count < 2 ? 0 : bits;
     }
+
+    /// <summary>What can be seen, heard or felt in one setting.</summary>
+    /// <param name="Checks">The checks.</param>
+    /// <param name="Value">What some of their columns tell together.</param>
+    private sealed record Looks(int[] Checks, Func<IReadOnlyList<int>, double> Value);
 }

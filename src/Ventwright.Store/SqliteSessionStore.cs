@@ -67,9 +67,13 @@ public sealed partial class SqliteSessionStore : ISessionStore, IDisposable
 
     /// <inheritdoc/>
     /// <exception cref="StoreException">There is no such session, or the file cannot be written.</exception>
-    public SessionEvent Append(string id, DateTimeOffset when, string by, SessionEventKind kind, string body)
+    public SessionEvent Append(string id, DateTimeOffset when, string by, SessionEventKind kind, string body) => Append(id, when, by, kind, [body])[0];
+
+    /// <inheritdoc/>
+    /// <exception cref="StoreException">There is no such session, or the file cannot be written.</exception>
+    public IReadOnlyList<SessionEvent> Append(string id, DateTimeOffset when, string by, SessionEventKind kind, IReadOnlyList<string> bodies)
     {
-        RequireJsonObject(body);
+        foreach (string body in bodies) RequireJsonObject(body);
         return Do(transaction =>
         {
             string session = _connection.QuerySingleOrDefault<string>(
@@ -77,14 +81,15 @@ public sealed partial class SqliteSessionStore : ISessionStore, IDisposable
                 ?? throw new StoreException($"There is no bench session '{id}' in {Path}. List the sessions and use one of their ids.");
             long number = 1 + _connection.ExecuteScalar<long>(
                 "SELECT COALESCE(MAX(number), 0) FROM event WHERE session_id = @session", new { session }, transaction);
+            SessionEvent[] entries = [.. bodies.Select((body, i) => new SessionEvent(number + i, when, by, kind, body, Undone: false))];
             _connection.Execute(
                 """
                 INSERT INTO event (session_id, number, happened, entered_by, kind, body)
-                VALUES (@session, @number, @Happened, @by, @Kind, @body)
+                VALUES (@session, @Number, @Happened, @by, @Kind, @Body)
                 """,
-                new { session, number, Happened = TimeText.Write(when), by, Kind = KindText.Write(kind), body },
+                entries.Select(e => new { session, e.Number, Happened = TimeText.Write(when), by, Kind = KindText.Write(kind), e.Body }),
                 transaction);
-            return new SessionEvent(number, when, by, kind, body, Undone: false);
+            return entries;
         });
     }
 

@@ -30,6 +30,16 @@ public interface ISessionStore
     /// <exception cref="ArgumentException"><paramref name="body"/> is not the text of one JSON object.</exception>
     SessionEvent Append(string id, DateTimeOffset when, string by, SessionEventKind kind, string body);
 
+    /// <summary>Adds several entries of one kind under the session's next numbers, all of them or none.</summary>
+    /// <param name="id">Id of the session, which must exist.</param>
+    /// <param name="when">When it happened.</param>
+    /// <param name="by">Who entered it.</param>
+    /// <param name="kind">What kind of entries they are.</param>
+    /// <param name="bodies">Texts of one JSON object each.</param>
+    /// <returns>The entries in order, once they are safe on disk.</returns>
+    /// <exception cref="ArgumentException">One of <paramref name="bodies"/> is not the text of one JSON object.</exception>
+    IReadOnlyList<SessionEvent> Append(string id, DateTimeOffset when, string by, SessionEventKind kind, IReadOnlyList<string> bodies);
+
     /// <summary>Marks one entry as undone; entries after it stay as they are.</summary>
     /// <returns>False when there is no such entry or it was undone already.</returns>
     bool Undo(string id, long number);

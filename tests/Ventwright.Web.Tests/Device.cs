@@ -47,11 +47,28 @@ internal sealed class Device
         await Page.Locator("h1").First.WaitForAsync(new() { State = WaitForSelectorState.Attached });
     }
 
+    /// <summary>The things of a look round, where the page asks for one.</summary>
+    public ILocator Round => Page.Locator(".next .round li");
+
     /// <summary>Opens the bench page and waits for the suggested check.</summary>
     public async Task BenchAsync(string id)
     {
         await GoAsync($"/bench/{id}");
-        await Field.WaitForAsync();
+        await Field.Or(Round.First).First.WaitForAsync();
+    }
+
+    /// <summary>Passes checks over until a look round is asked for.</summary>
+    public async Task RoundAsync()
+    {
+        await Page.Locator(".suspects[aria-busy=false] .sus").WaitForAsync();
+        for (int skipped = 0; skipped < 5 && await Round.CountAsync() == 0; skipped++)
+        {
+            string asked = await Page.Locator(".next").InnerTextAsync();
+            await Page.GetByRole(AriaRole.Button, new() { Name = "Skip" }).ClickAsync();
+            await Page.WaitForFunctionAsync("before => document.querySelector('.next').innerText !== before", asked);
+        }
+
+        await Round.First.WaitForAsync();
     }
 
     /// <summary>Takes a check by its name in place of the suggested one.</summary>

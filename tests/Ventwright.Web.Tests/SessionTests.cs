@@ -67,6 +67,7 @@ public sealed class SessionTests(BrowsingTheProgram browsing, ITestOutputHelper 
         Device device = await browsing.DeviceAsync();
         await device.BenchAsync(id);
         string first = await AskedAsync(device);
+        Assert.Equal(0, await device.Round.CountAsync());
         ILocator words = device.Page.Locator(".wordbuttons button");
         string got = await words.CountAsync() > 0 ? await words.First.InnerTextAsync() : "3.1";
         var clock = Stopwatch.StartNew();

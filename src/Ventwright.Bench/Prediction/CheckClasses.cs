@@ -24,14 +24,28 @@ internal sealed class CheckClasses
     /// <summary>Share of a single fault's weight that the outcome expected of the sound unit takes away, 0 to 1.</summary>
     public double Shown(int column, int fault) => TakenAway[_weights[column][fault]];
 
-    /// <summary>Sum over all single faults of the weight that the outcome expected of the sound unit takes away.</summary>
-    /// <param name="column">The column.</param>
+    /// <summary>Sum over all single faults of the weight that the outcome expected of the sound unit takes away, each fault where it shows best.</summary>
+    /// <param name="columns">The columns.</param>
     /// <param name="weight">Weight of each fault.</param>
-    public double TakenAwayOf(int column, double[] weight)
+    public double TakenAwayOf(IReadOnlyList<int> columns, double[] weight)
     {
-        byte[] row = _weights[column];
+        if (columns.Count == 0) return 0;
         double sum = 0;
-        foreach (ushort fault in _shown[column]) sum += weight[fault] * TakenAway[row[fault]];
+        byte[] best = _weights[columns[0]];
+        foreach (ushort fault in _shown[columns[0]]) sum += weight[fault] * TakenAway[best[fault]];
+        if (columns.Count == 1) return sum;
+        best = [.. best];
+        foreach (int column in columns.Skip(1))
+        {
+            byte[] row = _weights[column];
+            foreach (ushort fault in _shown[column])
+            {
+                if (row[fault] <= best[fault]) continue;
+                sum += weight[fault] * (TakenAway[row[fault]] - TakenAway[best[fault]]);
+                best[fault] = row[fault];
+            }
+        }
+
         return sum;
     }
 

@@ -8,7 +8,7 @@ namespace Ventwright.Bench;
 /// <summary>
 /// Puts known faults into the model, lets a made-up person follow the suggested checks with an ordinary meter and a share of misreads, and looks whether
 /// the program finds them. A case ends when a line of faults has 95 % belief (for several faults: when all the true ones stand in it, or one by one when
-/// they are repaired), when nothing more is suggested, or after a number of readings. Faults that no check on the bench shows are not put in.
+/// they are repaired), when nothing more is suggested, or after a number of checks, of which a look round is one. Faults that no check on the bench shows are not put in.
 /// </summary>
 public sealed class InjectionStudy
 {
@@ -41,9 +41,9 @@ public sealed class InjectionStudy
     /// <param name="cases">How many.</param>
     /// <param name="kind">What is put in.</param>
     /// <param name="order">How checks are chosen.</param>
-    /// <param name="mostReadings">Readings after which a case is given up.</param>
+    /// <param name="mostChecks">Checks after which a case is given up.</param>
     /// <param name="progress">Told after each case.</param>
-    public IReadOnlyList<StudyCase> Run(int cases, StudyFaults kind, StudyOrder order = StudyOrder.Suggested, int mostReadings = 30, Action<int>? progress = null)
+    public IReadOnlyList<StudyCase> Run(int cases, StudyFaults kind, StudyOrder order = StudyOrder.Suggested, int mostChecks = 30, Action<int>? progress = null)
     {
         var bench = new BenchDiagnosis(_simulator, _predictor, _catalog);
         bench.Prepare(share => progress?.Invoke(0));
@@ -53,7 +53,7 @@ public sealed class InjectionStudy
         return [.. Enumerable.Range(0, cases).AsParallel().AsOrdered().WithMergeOptions(ParallelMergeOptions.NotBuffered).Select(i =>
         {
             var random = new Random(Mix(_seed, (int)kind, i));
-            StudyCase result = Case(kind, _truths.Value.Draw(kind, random), random, order, mostReadings);
+            StudyCase result = Case(kind, _truths.Value.Draw(kind, random), random, order, mostChecks);
             progress?.Invoke(Interlocked.Increment(ref done));
             return result;
         })];
@@ -62,7 +62,7 @@ public sealed class InjectionStudy
     /// <summary>A seed from three numbers that is the same in every process.</summary>
     private static int Mix(int a, int b, int c) => unchecked((((a * 486_187_739) + b) * 486_187_739) + c);
 
-    private StudyCase Case(StudyFaults kind, Fault[] truth, Random random, StudyOrder order, int mostReadings)
+    private StudyCase Case(StudyFaults kind, Fault[] truth, Random random, StudyOrder order, int mostChecks)
     {
         var bench = new BenchDiagnosis(_simulator, _predictor, _catalog) { StepsAhead = order == StudyOrder.TwoAhead ? 2 : 1 };
         var unit = new SimulatedUnit(_simulator, truth, random, _perturb, Misreads);
@@ -71,19 +71,23 @@ public sealed class InjectionStudy
         var claims = new List<(double, bool)>();
         var done = new HashSet<int>();
         if (_complaint) log.AddRange(_account.Value.Tell(bench, unit, random));
-        int told = log.Count;
+        int told = log.Count, made = 0;
         Posterior posterior = bench.Explain();
         Suspect? leader = null;
         bool found = false;
-        for (int taken = 0; taken < mostReadings; taken++)
+        for (int taken = 0; taken < mostChecks; taken++)
         {
-            int check = Choose(bench, posterior, order, random, done, taken);
-            if (check < 0) break;
-            done.Add(check);
-            (Setting setting, Observable what) = _predictor[check];
-            Outcome seen = unit.Observe(_predictor, check);
-            bench.Take($"r{taken}", setting, what, seen);
-            log.Add($"{_predictor.Checks[check].Id}: {seen}, sound {Nominal(_predictor.Predict(FaultSet.None, check))}" + (wanted.IsEmpty ? "" : $", true faults {Nominal(_predictor.Predict(wanted, check))}"));
+            int[] checks = Choose(bench, posterior, order, random, done, taken);
+            if (checks.Length == 0) break;
+            made++;
+            foreach (int check in checks)
+            {
+                done.Add(check);
+                Outcome seen = unit.Observe(_predictor, check);
+                bench.Take($"r{taken} {check}", _predictor[check].Setting, _predictor[check].What, seen);
+                log.Add(Line(check, seen, wanted));
+            }
+
             posterior = bench.Explain();
             leader = bench.Lines(posterior)[0];
             bool names = !leader.Sets[0].Set.IsEmpty;
@@ -105,21 +109,23 @@ public sealed class InjectionStudy
         }
 
         return new(
-            [.. truth.Select(t => t.Id)], leader?.Text ?? "nothing", found, leader?.Probability ?? 0, posterior.OffSheet, log.Count - told, bench.MinutesSpent, claims, log);
+            [.. truth.Select(t => t.Id)], leader?.Text ?? "nothing", found, leader?.Probability ?? 0, posterior.OffSheet, made, log.Count - told, bench.MinutesSpent, claims, log);
     }
 
-    private int Choose(BenchDiagnosis bench, Posterior posterior, StudyOrder order, Random random, HashSet<int> done, int taken)
+    private string Line(int check, Outcome seen, FaultSet wanted) =>
+        $"{_predictor.Checks[check].Id}: {seen}, sound {Nominal(_predictor.Predict(FaultSet.None, check))}" + (wanted.IsEmpty ? "" : $", true faults {Nominal(_predictor.Predict(wanted, check))}");
+
+    private int[] Choose(BenchDiagnosis bench, Posterior posterior, StudyOrder order, Random random, HashSet<int> done, int taken)
     {
         switch (order)
         {
             case StudyOrder.Random:
                 int[] open = [.. bench.Candidates.Where(c => !done.Contains(c))];
-                return open.Length == 0 ? -1 : open[random.Next(open.Length)];
+                return open.Length == 0 ? [] : [open[random.Next(open.Length)]];
             case StudyOrder.Plan:
-                return taken < _plan.Value.Length ? _plan.Value[taken] : -1;
+                return taken < _plan.Value.Length ? [_plan.Value[taken]] : [];
             default:
-                IReadOnlyList<Advice> next = bench.Next(posterior, 1);
-                return next.Count == 0 ? -1 : _predictor.Check(next[0].Setting, next[0].What);
+                return bench.Next(posterior, 1) is [Advice next, ..] ? [.. next.Looks.Select(look => _predictor.Check(next.Setting, look))] : [];
         }
     }
 

@@ -44,10 +44,11 @@ public enum StudyOrder
 /// <param name="Found">Whether that line names the true faults (or the group that no check separates them from); for repairs, whether all were found one by one.</param>
 /// <param name="Probability">Probability of that line.</param>
 /// <param name="OffSheet">Probability of something off the sheet at the end.</param>
-/// <param name="Readings">Readings taken.</param>
+/// <param name="Checks">Checks made, a look round counted as one.</param>
+/// <param name="Readings">Readings taken, each look of a round counted.</param>
 /// <param name="Minutes">Minutes as the sheet's costs have it.</param>
-/// <param name="Claims">After each reading, for a line of faults given at least half: its probability, and whether all the faults that it names were there.</param>
+/// <param name="Claims">After each check, for a line of faults given at least half: its probability, and whether all the faults that it names were there.</param>
 /// <param name="Log">The readings in order: check, what was read, what the truth and the sound unit would show.</param>
 public sealed record StudyCase(
-    IReadOnlyList<string> Truth, string Leader, bool Found, double Probability, double OffSheet, int Readings, double Minutes,
+    IReadOnlyList<string> Truth, string Leader, bool Found, double Probability, double OffSheet, int Checks, int Readings, double Minutes,
     IReadOnlyList<(double Probability, bool True)> Claims, IReadOnlyList<string> Log);

@@ -39,12 +39,15 @@ internal static class Demo
             Posterior posterior = bench.Explain();
             Suspect? leader = bench.Lines(posterior).FirstOrDefault(s => !s.Sets[0].Set.IsEmpty);
             if (leader is { Probability: > 0.95 } || bench.Next(posterior, 1) is not [Advice next, ..]) break;
-            int check = bench.Predictor.Check(next.Setting, next.What);
-            Outcome seen = unit.Observe(bench.Predictor, check);
-            Screen.Line(string.Create(CultureInfo.InvariantCulture, $"{i,2}. Set {FindingsView.Set(next.Setting)}; look at {next.What}: {ReadingWords.Written(model, next.What, seen)}"));
-            Screen.Line($"    {next.Why}");
+            Screen.Line(string.Create(CultureInfo.InvariantCulture, $"{i,2}. Set {FindingsView.Set(next.Setting)}; {next.Why}"));
+            foreach (Observable look in next.Looks)
+            {
+                Outcome seen = unit.Observe(bench.Predictor, bench.Predictor.Check(next.Setting, look));
+                Screen.Line($"    look at {look}: {ReadingWords.Written(model, look, seen)}");
+                bench.Take($"reading {i} {look}", next.Setting, look, seen);
+            }
+
             Screen.Flush();
-            bench.Take($"reading {i}", next.Setting, next.What, seen);
         }
 
         Screen.Line();

@@ -1,37 +1,48 @@
 using Ventwright.Bench;
 using Ventwright.Cli.Output;
 using Ventwright.Model.Kernel;
+using Ventwright.Simulation;
 using Ventwright.Store;
 using Ventwright.Workshop;
 
 namespace Ventwright.Cli.Commands;
 
 /// <summary>A session at the terminal or from standard input: proposes a check, takes the answer, keeps it, proposes the next.</summary>
-internal static class Interactive
+internal sealed class Interactive
 {
     private const string Help = "Answer with what you see (2.31 V, weak, OL, unsteady), or: skip, expect (shows the band), status, undo, repaired PART, swapped PART, at CHECK [name=value ...] GOT, symptom CHECK [name=value ...] GOT, quit.";
+    private readonly OpenSession _session;
+    private readonly Queue<Observable> _looks = [];
+    private BenchDiagnosis _bench;
+    private Advice? _advice;
+    private int _skipped;
+
+    private Interactive(OpenSession session) => (_session, _bench) = (session, session.Replay());
+
+    private UnitModel Model => _session.Unit.Model;
 
     /// <summary>Runs until the input ends or the person quits.</summary>
     public static int Run(SqliteSessionStore store, string id)
     {
         OpenSession session = BenchCommand.Open(store, id);
-        BenchDiagnosis bench = session.Replay();
         Screen.Line($"{session.Record.Title}. {Help}");
-        int skipped = 0;
+        new Interactive(session).Run();
+        return ExitCodes.Fine;
+    }
+
+    private void Run()
+    {
         while (true)
         {
-            Advice? advice = bench.Next(bench.Explain(), 5).Skip(skipped).FirstOrDefault();
-            if (advice is not null) Ask(session.Unit.Model, advice);
+            if (_looks.Count == 0) Propose();
+            if (_advice is not null) Ask(_advice, _looks.Peek());
             else Screen.Line("No check tells anything more. Say status, at CHECK ..., or quit.");
             Screen.Flush();
             string? line = Console.ReadLine()?.Trim();
-            if (line is null or "quit" or "q") return ExitCodes.Fine;
-            if (line.Length == 0) continue;
-            skipped = line == "skip" ? skipped + 1 : 0;
-            if (line == "skip") continue;
+            if (line is null or "quit" or "q") return;
             try
             {
-                bench = Answer(session, bench, advice, line);
+                if (line.Length > 0) Take(line);
             }
             catch (RefusedException e)
             {
@@ -40,53 +51,93 @@ internal static class Interactive
         }
     }
 
-    private static void Ask(UnitModel model, Advice advice)
+    /// <summary>Takes the next suggestion up; the looks of a round are asked for one by one.</summary>
+    private void Propose()
     {
+        _advice = _bench.Next(_bench.Explain(), 5).Skip(_skipped).FirstOrDefault();
+        foreach (Observable look in _advice?.Looks ?? []) _looks.Enqueue(look);
+        if (_advice is null) return;
         Screen.Line();
-        Screen.Line($"Set: {FindingsView.Set(advice.Setting)}");
-        Screen.Line($"Look at {advice.What}, {PlaceWords.WithWay(advice.Place)}: {advice.Why}.");
-        string title = CheckTitles.Of(model, advice.What);
-        Screen.Line($"{title}{(title.EndsWith('?') ? "" : ".")} {CheckTitles.How(advice.What.Kind, CheckTitles.PointOf(model, advice.What)?.When ?? advice.Setting.State)}");
-        if (advice.Place.Caution is { } caution) Screen.Line($"Caution: {caution}.");
-        if (CheckTitles.Caution(advice.What.Kind) is { } own) Screen.Line($"Caution: {own}");
+        Screen.Line($"Set: {FindingsView.Set(_advice.Setting)}");
+        Screen.Line($"Why: {_advice.Why}.");
+        if (_looks.Count > 1) Screen.Line($"A look round: {_looks.Count} things to see, hear or feel in this setting.");
     }
 
-    private static BenchDiagnosis Answer(OpenSession session, BenchDiagnosis bench, Advice? advice, string line)
+    private void Ask(Advice advice, Observable what)
+    {
+        Place place = what == advice.What || CheckTitles.PointOf(Model, what) is not { } point ? advice.Place : Model.Places[point.Place];
+        Screen.Line($"Look at {what}, {PlaceWords.WithWay(place)}.");
+        string title = CheckTitles.Of(Model, what);
+        Screen.Line($"{title}{(title.EndsWith('?') ? "" : ".")} {CheckTitles.How(what.Kind, CheckTitles.PointOf(Model, what)?.When ?? advice.Setting.State)}");
+        if (place.Caution is { } caution) Screen.Line($"Caution: {caution}.");
+        if (CheckTitles.Caution(what.Kind) is { } own) Screen.Line($"Caution: {own}");
+    }
+
+    private void Take(string line)
     {
         string[] words = line.Split(' ', StringSplitOptions.RemoveEmptyEntries);
         switch (words[0])
         {
+            case "skip":
+                if (_looks.Count == 1) _skipped++;
+                _ = _looks.TryDequeue(out _);
+                return;
             case "status":
-                FindingsView.Show(session.Unit.Model, bench, bench.Find(), json: false, Quantities.UnitSystem.Metric);
-                return bench;
-            case "expect" when advice is not null:
-                Screen.Line($"{advice.What}: {ReadingWords.Of(bench.Predictor.Sound(bench.Predictor.Check(advice.Setting, advice.What)), Quantities.UnitSystem.Metric)}");
-                return bench;
+                FindingsView.Show(Model, _bench, _bench.Find(), json: false, Quantities.UnitSystem.Metric);
+                return;
+            case "expect" when _advice is not null:
+                Screen.Line($"{_looks.Peek()}: {Expected(_advice.Setting, _looks.Peek())}");
+                return;
             case "undo":
-                Screen.Line(session.UndoLast() ? "taken back" : "there is nothing to take back");
-                return session.Replay();
+                Screen.Line(_session.UndoLast() ? "taken back" : "there is nothing to take back");
+                _bench = _session.Replay();
+                ProposeAnew();
+                return;
             case "repaired" or "swapped" when words.Length == 2:
-                return Kept(session, bench, session.Renewed(words[1], words[0] == "repaired" ? SessionEventKind.Repaired : SessionEventKind.Swapped), $"{words[1]} {words[0]}");
+                Keep(_session.Renewed(words[1], words[0] == "repaired" ? SessionEventKind.Repaired : SessionEventKind.Swapped), $"{words[1]} {words[0]}");
+                ProposeAnew();
+                return;
             case "at" or "symptom" when words.Length >= 3:
-                int last = Array.FindLastIndex(words, w => w.Contains('=', StringComparison.Ordinal));
-                int from = Math.Max(last + 1, 2);
-                var set = SettingText.Words(string.Join(' ', words[2..from]));
-                string got = string.Join(' ', words[from..]);
-                return Kept(session, bench, words[0] == "at" ? session.Read([.. set, .. session.OnBench], words[1], got) : session.Tell(set, words[1], got), $"{words[1]} {got}");
+                TakeNamed(words);
+                ProposeAnew();
+                return;
             default:
-                if (advice is null) throw new BadInputException($"there is no check to answer. {Help}");
-                SessionEvent entry = session.Read([.. advice.Setting.Words.Select(w => (w.Key, w.Value))], advice.What.ToString(), line);
-                Kept(session, bench, entry, $"{advice.What} {line}");
-                Screen.Line($"expected of a sound unit: {ReadingWords.Of(bench.Predictor.Sound(bench.Predictor.Check(advice.Setting, advice.What)), Quantities.UnitSystem.Metric)}");
-                return bench;
+                Answer(line);
+                return;
         }
     }
 
-    private static BenchDiagnosis Kept(OpenSession session, BenchDiagnosis bench, SessionEvent entry, string what)
+    private void TakeNamed(string[] words)
+    {
+        int last = Array.FindLastIndex(words, w => w.Contains('=', StringComparison.Ordinal));
+        int from = Math.Max(last + 1, 2);
+        var set = SettingText.Words(string.Join(' ', words[2..from]));
+        string got = string.Join(' ', words[from..]);
+        Keep(words[0] == "at" ? _session.Read([.. set, .. _session.OnBench], words[1], got) : _session.Tell(set, words[1], got), $"{words[1]} {got}");
+    }
+
+    private void Answer(string line)
+    {
+        if (_advice is null) throw new BadInputException($"there is no check to answer. {Help}");
+        Observable what = _looks.Peek();
+        Keep(_session.Read([.. _advice.Setting.Words.Select(w => (w.Key, w.Value))], what.ToString(), line), $"{what} {line}");
+        Screen.Line($"expected of a sound unit: {Expected(_advice.Setting, what)}");
+        _looks.Dequeue();
+        _skipped = 0;
+    }
+
+    private string Expected(Setting setting, Observable what) => ReadingWords.Of(_bench.Predictor.Sound(_bench.Predictor.Check(setting, what)), Quantities.UnitSystem.Metric);
+
+    private void ProposeAnew()
+    {
+        _looks.Clear();
+        _skipped = 0;
+    }
+
+    private void Keep(SessionEvent entry, string what)
     {
         Screen.Line($"kept as number {entry.Number}: {what}");
         Screen.Flush();
-        WrittenEntries.Apply(bench, session.Unit.Model, entry);
-        return bench;
+        WrittenEntries.Apply(_bench, Model, entry);
     }
 }

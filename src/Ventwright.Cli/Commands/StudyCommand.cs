@@ -29,7 +29,7 @@ internal static class StudyCommand
         var input = new SheetInput(command);
         Option<string?>[] counts = [.. Kinds.Select(k => Number(k.Name, k.Text))];
         Option<string?> seed = Number("--seed", "Seed, 1."), perturb = Number("--perturb", "Real parameters lie within so many tolerances of the sheet's, 1.");
-        Option<string?> most = Number("--readings", "Readings after which a case is given up, 30.");
+        Option<string?> most = Number("--readings", "Checks after which a case is given up, a look round counted as one, 30.");
         var order = new Option<string?>("--order") { Description = "How checks are chosen: suggested, two-ahead (the same, looking two checks ahead), random or plan (the shortest bench test from first to last); suggested." };
         var complaint = new Option<bool>("--complaint") { Description = "Each case starts with what the owner tells: something that he saw the unit do wrong or, where there is nothing to be seen, what works." };
         foreach (Option option in (Option[])[.. counts, seed, perturb, most, order, complaint]) command.Options.Add(option);
@@ -67,6 +67,7 @@ internal static class StudyCommand
         Name = name,
         Cases = cases.Count,
         Found = Json.Number(cases.Average(c => c.Found ? 1.0 : 0)),
+        Checks = Json.Number(cases.Average(c => c.Checks)),
         Readings = Json.Number(cases.Average(c => c.Readings)),
         Minutes = Json.Number(cases.Average(c => c.Minutes)),
         OffSheetLeads = Json.Number(cases.Average(c => c.OffSheet > 0.5 ? 1.0 : 0)),
@@ -75,18 +76,18 @@ internal static class StudyCommand
 
     private static void Write(List<(string Name, IReadOnlyList<StudyCase> Cases)> runs)
     {
-        Screen.Table(["faults", "cases", "found first", "off sheet leads", "readings", "minutes"], runs.Select(r => (string[])
+        Screen.Table(["faults", "cases", "found first", "off sheet leads", "checks", "readings", "minutes"], runs.Select(r => (string[])
         [
             r.Name, r.Cases.Count.ToString(CultureInfo.InvariantCulture), Percent(r.Cases.Average(c => c.Found ? 1.0 : 0)), Percent(r.Cases.Average(c => c.OffSheet > 0.5 ? 1.0 : 0)),
-            r.Cases.Average(c => c.Readings).ToString("0.0", CultureInfo.InvariantCulture), r.Cases.Average(c => c.Minutes).ToString("0.0", CultureInfo.InvariantCulture),
+            r.Cases.Average(c => c.Checks).ToString("0.0", CultureInfo.InvariantCulture), r.Cases.Average(c => c.Readings).ToString("0.0", CultureInfo.InvariantCulture), r.Cases.Average(c => c.Minutes).ToString("0.0", CultureInfo.InvariantCulture),
         ]));
-        Screen.Line("Lines of faults by the belief they were given after a reading, and how often all the faults that they name were there:");
+        Screen.Line("Lines of faults by the belief they were given after a check, and how often all the faults that they name were there:");
         Screen.Table(["belief", "lines", "true"], Claims(runs).Select(c => (string[])
             [$"{Percent(c.Low)} to {Percent(Math.Min(1, c.High))}", c.Claims.ToString(CultureInfo.InvariantCulture), c.Claims == 0 ? "" : Percent(c.True)]));
         foreach ((string name, IReadOnlyList<StudyCase> cases) in runs.Where(r => r.Name != "off-sheet"))
         {
             foreach (StudyCase missed in cases.Where(c => !c.Found))
-                Screen.Line(string.Create(CultureInfo.InvariantCulture, $"Missed ({name}): {string.Join(" with ", missed.Truth)}; thought {missed.Leader} ({missed.Probability:0.00}) after {missed.Readings} readings"));
+                Screen.Line(string.Create(CultureInfo.InvariantCulture, $"Missed ({name}): {string.Join(" with ", missed.Truth)}; thought {missed.Leader} ({missed.Probability:0.00}) after {missed.Checks} checks"));
         }
     }
 

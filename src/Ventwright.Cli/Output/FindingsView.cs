@@ -45,7 +45,7 @@ internal static class FindingsView
         Screen.Line();
         Screen.Line("Next checks");
         Screen.Table(["set", "look at", "where", "min", "why"], findings.Next.Select(a => (string[])
-            [Set(a.Setting), a.What.ToString(), PlaceWords.WithWay(a.Place), a.Minutes.ToString("0.0", CultureInfo.InvariantCulture), a.Why]));
+            [Set(a.Setting), string.Join(", ", a.Looks), PlaceWords.WithWay(a.Place), a.Minutes.ToString("0.0", CultureInfo.InvariantCulture), a.Why]));
         foreach (string caution in findings.Next.Select(a => a.Place.Caution).OfType<string>().Distinct()) Screen.Line($"Caution: {caution}.");
     }
 
@@ -71,6 +71,7 @@ internal static class FindingsView
             a.Why,
             Place = a.Place.Name,
             a.Place.Caution,
+            Also = a.Also.Select(w => w.ToString()),
         }),
         Coverage = Output.Json.Number(findings.Proof.Coverage),
         OffSheet = Output.Json.Number(findings.OffSheet),

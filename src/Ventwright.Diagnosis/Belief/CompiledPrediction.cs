@@ -9,11 +9,21 @@ internal readonly record struct Component(ComponentKind Kind, double Weight, dou
 /// </summary>
 internal sealed class CompiledPrediction
 {
-    private CompiledPrediction(double[] modeWeights, Component[][] modes) =>
-        (ModeWeights, Modes, TellsUnits) = (modeWeights, modes, modes.Any(m => m.Any(c => c.Units.Share is > 0 and < 1)));
+    private CompiledPrediction(double[] modeWeights, Component[][] modes)
+    {
+        (ModeWeights, Modes, Count) = (modeWeights, modes, modes.Sum(m => m.Length));
+        TellsUnits = modes.Any(m => m.Any(c => c.Units.Share is > 0 and < 1));
+        UnitsKnown = modes.SelectMany(m => m).Where(c => c.Units.Of > 0).Select(c => c.Units.Of).DefaultIfEmpty().Min();
+    }
+
+    /// <summary>Number of components of all modes.</summary>
+    public int Count { get; }
 
     /// <summary>Whether a reading tells something about which of the example units this one is like.</summary>
     public bool TellsUnits { get; }
+
+    /// <summary>How many of the example units every state was looked for in, 0 for none.</summary>
+    public int UnitsKnown { get; }
 
     public double[] ModeWeights { get; }
 

@@ -14,57 +14,88 @@ internal sealed record FilterResult(double[] LogFactors, double[] Misread, Share
 /// Likelihood of readings under a hypothesis: Gaussian conditioning on the shared unknowns, reading by reading in canonical order; mixtures
 /// (components, misreads) are brought back to one Gaussian with the same mean and covariance after each reading.
 /// </summary>
-internal sealed class ReadingFilter(EvidenceView view, PredictionCache cache, DiagnosisOptions options)
+internal sealed class ReadingFilter
 {
-    public int StateSize => cache.Predictor.SharedCount + view.Meters + 1;
+    private readonly EvidenceView _view;
+    private readonly PredictionCache _cache;
+    private readonly DiagnosisOptions _options;
+    private readonly Lazy<SoundRun> _sound;
 
-    /// <summary>Runs all readings with predictions from any source.</summary>
-    public FilterResult Run(Func<ReadingView, CompiledPrediction> predict, Func<double[], int, bool>? stop = null, bool detailed = false)
-    {
-        var state = new SharedState(StateSize);
-        var factors = new double[view.Readings.Count];
-        var misread = new double[factors.Length];
-        var memories = new Dictionary<int, GroupMemory>();
-        GroupMemory? memory = null;
-        var likeness = new UnitLikeness();
-        for (int r = 0; r < factors.Length; r++)
-        {
-            ReadingView reading = view.Readings[r];
-            if (reading.StartsGroup)
-            {
-                state.RenewOwn();
-                memory = new GroupMemory();
-                if (detailed) memories[reading.Check] = memory;
-            }
+    public ReadingFilter(EvidenceView view, PredictionCache cache, DiagnosisOptions options) =>
+        (_view, _cache, _options, _sound) = (view, cache, options, new(RunSound));
 
-            (double likelihood, misread[r]) = Step(state, memory!, reading, predict(reading), reading.Misread, likeness);
-            factors[r] = Math.Log(likelihood);
-            if (!reading.EndsGroup) continue;
-            memory!.OwnMean = state.Mean[state.OwnSlot];
-            memory.OwnVariance = state.Covariance[^1];
-            if (stop is not null && stop(factors, r + 1)) break;
-        }
+    public int StateSize => _cache.Predictor.SharedCount + _view.Meters + 1;
 
-        return new(factors, misread, state, memories);
-    }
+    /// <summary>What a set of atoms makes each reading's check show.</summary>
+    public Foretold Predictions(FaultSet atoms) => Predictions(atoms, _cache.Get);
 
     /// <summary>Runs all readings with a set of atoms.</summary>
     /// <param name="atoms">The hypothesis.</param>
-    /// <param name="stop">Asked at the end of each check with the factors so far and their number; true breaks off.</param>
     /// <param name="detailed">True to keep what is known of each check that was read.</param>
-    public FilterResult Run(FaultSet atoms, Func<double[], int, bool>? stop = null, bool detailed = false)
-    {
-        var acting = new FaultSet[view.Epochs];
-        for (int e = 0; e < acting.Length; e++) acting[e] = view.Acting(atoms, e);
-        return Run(r => cache.Get(acting[r.Epoch], r.Check), stop, detailed);
-    }
+    public FilterResult Run(FaultSet atoms, bool detailed = false) => Run(Predictions(atoms), detailed: detailed);
 
     /// <summary>Runs all readings with a set of atoms, each prediction from units that have these very faults.</summary>
-    public FilterResult RunClosely(FaultSet atoms)
+    public FilterResult RunClosely(FaultSet atoms) => Run(Predictions(atoms, _cache.GetClosely));
+
+    /// <summary>
+    /// Runs all readings with one prediction for each. Up to the first check that shows something else than the sound unit, the sound unit's run is the same to the last
+    /// bit and is not gone through again.
+    /// </summary>
+    /// <param name="predictions">The predictions.</param>
+    /// <param name="stop">Asked at the end of each check with the factors so far and their number; true breaks off.</param>
+    /// <param name="detailed">True to keep what is known of each check that was read.</param>
+    public FilterResult Run(Foretold predictions, Func<double[], int, bool>? stop = null, bool detailed = false)
     {
-        var acting = new FaultSet[view.Epochs];
-        for (int e = 0; e < acting.Length; e++) acting[e] = view.Acting(atoms, e);
-        return Run(r => cache.GetClosely(acting[r.Epoch], r.Check));
+        if (detailed) return Go(predictions, 0, new(predictions.Length, new(StateSize), new()), memories: []);
+        SoundRun sound = _sound.Value;
+        int from = sound.SameUpTo(predictions, _view.Readings);
+        for (int r = 0; r < from && stop is not null; r++)
+        {
+            if (_view.Readings[r].EndsGroup && stop(sound.Factors, r + 1)) return sound.Result;
+        }
+
+        return from == predictions.Length ? sound.Result : Go(predictions, from, sound.Until(from), stop);
+    }
+
+    private Foretold Predictions(FaultSet atoms, Func<FaultSet, int, CompiledPrediction> of)
+    {
+        var acting = new FaultSet[_view.Epochs];
+        for (int e = 0; e < acting.Length; e++) acting[e] = _view.Acting(atoms, e);
+        return new(_view.Readings, r => of(acting[r.Epoch], r.Check));
+    }
+
+    private SoundRun RunSound()
+    {
+        Foretold predictions = Predictions(FaultSet.None);
+        var starts = new Course?[predictions.Length];
+        FilterResult result = Go(predictions, 0, new(predictions.Length, new(StateSize), new()), starts: starts);
+        return new(predictions, starts, result);
+    }
+
+    private FilterResult Go(
+        Foretold predictions, int from, Course course, Func<double[], int, bool>? stop = null, Dictionary<int, GroupMemory>? memories = null, Course?[]? starts = null)
+    {
+        GroupMemory? memory = null;
+        for (int r = from; r < predictions.Length; r++)
+        {
+            ReadingView reading = _view.Readings[r];
+            if (reading.StartsGroup)
+            {
+                starts?[r] = course.Copy(r);
+                course.State.RenewOwn();
+                memory = new GroupMemory();
+                memories?[reading.Check] = memory;
+            }
+
+            (double likelihood, course.Misread[r]) = Step(course.State, memory!, reading, predictions[r], reading.Misread, course.Likeness);
+            course.Factors[r] = Math.Log(likelihood);
+            if (!reading.EndsGroup) continue;
+            memory!.OwnMean = course.State.Mean[course.State.OwnSlot];
+            memory.OwnVariance = course.State.Covariance[^1];
+            if (stop is not null && stop(course.Factors, r + 1)) break;
+        }
+
+        return new(course.Factors, course.Misread, course.State, memories ?? []);
     }
 
     /// <summary>
@@ -75,7 +106,7 @@ internal sealed class ReadingFilter(EvidenceView view, PredictionCache cache, Di
     {
         var state = new SharedState(StateSize);
         double log = 0;
-        for (int first = 0, next; first < view.Readings.Count; first = next)
+        for (int first = 0, next; first < _view.Readings.Count; first = next)
         {
             SharedState before = state.Copy();
             state.RenewOwn();
@@ -84,11 +115,11 @@ internal sealed class ReadingFilter(EvidenceView view, PredictionCache cache, Di
             next = first;
             do
             {
-                ReadingView r = view.Readings[next];
-                sound *= Step(state, memory, r, cache.Get(FaultSet.None, r.Check), r.Misread).Likelihood;
-                disturbed *= next == first ? r.Broad : Repeat(view.Readings[next - 1], r);
+                ReadingView r = _view.Readings[next];
+                sound *= Step(state, memory, r, _cache.Get(FaultSet.None, r.Check), r.Misread).Likelihood;
+                disturbed *= next == first ? r.Broad : Repeat(_view.Readings[next - 1], r);
             }
-            while (!view.Readings[next++].EndsGroup);
+            while (!_view.Readings[next++].EndsGroup);
 
             log += Math.Log(sound + disturbed);
             if (disturbed > sound) state.Set(before);
@@ -108,27 +139,26 @@ internal sealed class ReadingFilter(EvidenceView view, PredictionCache cache, Di
         var blend = new MomentBlend(state);
         Span<double> slope = stackalloc double[state.Size];
         bool repeated = !(reading.StartsGroup && reading.EndsGroup);
-        var likelihoods = repeated || likeness is not null ? new double[prediction.Modes.Length][] : null;
-        for (int m = 0; m < prediction.Modes.Length; m++)
+        Span<double> likelihoods = stackalloc double[prediction.Count], weights = stackalloc double[prediction.Count];
+        for (int m = 0, at = 0; m < prediction.Modes.Length; at += prediction.Modes[m++].Length)
         {
             Component[] mode = prediction.Modes[m];
-            if (likelihoods is not null) likelihoods[m] = new double[mode.Length];
-            double[]? weights = likeness?.Weights(mode);
+            bool isLike = likeness is not null && likeness.Weigh(mode, weights);
             for (int c = 0; c < mode.Length; c++)
             {
-                double weight = (1 - misread) * prediction.ModeWeights[m] * (weights?[c] ?? (repeated ? memory.Weight(mode, c) : mode[c].Weight));
+                double weight = (1 - misread) * prediction.ModeWeights[m] * (isLike ? weights[c] : repeated ? memory.Weight(mode, c) : mode[c].Weight);
                 double density = mode[c].Kind == ComponentKind.Number
                     ? blend.Add(mode[c], reading, Slope(mode[c], reading.Meter.RelativeGain, reading.MeterSlot, slope), weight)
-                    : OutcomeLaw.Plain(mode[c], reading.Entry, reading.Event.Outcome, options);
-                if (likelihoods is not null) likelihoods[m][c] = blunder + ((1 - misread) * density);
+                    : OutcomeLaw.Plain(mode[c], reading.Entry, reading.Event.Outcome, _options);
+                likelihoods[at + c] = blunder + ((1 - misread) * density);
                 total += weight * density;
             }
         }
 
         if (total <= 0) return (1e-300, 1);
         blend.Apply(total);
-        if (repeated) Remember(memory, prediction, likelihoods!);
-        likeness?.Learn(prediction, likelihoods!);
+        if (repeated) Remember(memory, prediction, likelihoods);
+        likeness?.Learn(prediction, likelihoods);
         return (total, blunder / total);
     }
 
@@ -136,24 +166,27 @@ internal sealed class ReadingFilter(EvidenceView view, PredictionCache cache, Di
     internal Span<double> Slope(in Component component, double relativeGain, int meterSlot, Span<double> slope)
     {
         slope.Clear();
-        int shared = Math.Min(component.Shared.Length, cache.Predictor.SharedCount);
+        int shared = Math.Min(component.Shared.Length, _cache.Predictor.SharedCount);
         component.Shared.AsSpan(0, shared).CopyTo(slope);
-        if (meterSlot >= 0) slope[cache.Predictor.SharedCount + meterSlot] = relativeGain * component.Mean;
+        if (meterSlot >= 0) slope[_cache.Predictor.SharedCount + meterSlot] = relativeGain * component.Mean;
         slope[^1] = component.Sd;
         return slope;
     }
 
-    private static void Remember(GroupMemory memory, CompiledPrediction prediction, double[][] likelihoods)
+    private static void Remember(GroupMemory memory, CompiledPrediction prediction, ReadOnlySpan<double> likelihoods)
     {
-        var sums = new double[likelihoods.Length];
-        for (int m = 0; m < sums.Length; m++)
+        Span<double> sums = stackalloc double[prediction.Modes.Length];
+        double all = 0;
+        for (int m = 0, at = 0; m < sums.Length; at += prediction.Modes[m++].Length)
         {
-            for (int c = 0; c < likelihoods[m].Length; c++)
-                sums[m] += prediction.ModeWeights[m] * memory.Weight(prediction.Modes[m], c) * likelihoods[m][c];
+            sums[m] = 0;
+            for (int c = 0; c < prediction.Modes[m].Length; c++)
+                sums[m] += prediction.ModeWeights[m] * memory.Weight(prediction.Modes[m], c) * likelihoods[at + c];
+            all += sums[m];
         }
 
-        double all = sums.Sum();
-        for (int m = 0; m < sums.Length && all > 0; m++) memory.Learn(prediction.Modes[m], likelihoods[m], sums[m] / all);
+        for (int m = 0, at = 0; m < sums.Length && all > 0; at += prediction.Modes[m++].Length)
+            memory.Learn(prediction.Modes[m], likelihoods.Slice(at, prediction.Modes[m].Length), sums[m] / all);
     }
 
     private static double Repeat(ReadingView before, ReadingView now)

@@ -1,7 +1,7 @@
 namespace Ventwright.Diagnosis;
 
-/// <summary>A hypothesis that was worked out.</summary>
-internal sealed record Scored(FaultSet Atoms, double LogPrior, double[] LogFactors)
+/// <summary>A hypothesis that was worked out: what it shows at each reading, and how likely it makes each.</summary>
+internal sealed record Scored(FaultSet Atoms, double LogPrior, Foretold Predictions, double[] LogFactors)
 {
     public double LogLikelihood => LogFactors.Sum();
 
@@ -24,7 +24,7 @@ internal sealed class SetSearch
     private readonly double[] _sharpest;
     private readonly int _bases;
     private readonly List<Scored> _pool = [];
-    private readonly Dictionary<FaultSet, double[]> _known = [];
+    private readonly Dictionary<FaultSet, Scored> _known = [];
     private readonly LeftOutSum _leftOut = new();
     private EvidencePattern[] _singles = [];
     private EvidencePattern _sound = null!;
@@ -71,12 +71,12 @@ internal sealed class SetSearch
     private void WorkOutSingles()
     {
         Scored sound = Score(FaultSet.None, null)!;
-        _known[FaultSet.None] = sound.LogFactors;
+        _known[FaultSet.None] = sound;
         var singles = new Scored[_view.Atoms.Length];
         Parallel.For(0, singles.Length, a => singles[a] = Score(FaultSet.Of(a), null)!);
         _pool.Add(sound);
         _pool.AddRange(singles);
-        foreach (Scored s in singles) _known[s.Atoms] = s.LogFactors;
+        foreach (Scored s in singles) _known[s.Atoms] = s;
         _leader = _pool.Max(s => s.LogJoint);
         _sound = EvidencePattern.Of(sound.LogFactors, _sharpest, _ => false);
         _singles = new EvidencePattern[singles.Length];
@@ -131,7 +131,7 @@ internal sealed class SetSearch
 
         for (int i = next; i < sorted.Length; i++) _leftOut.Add(sorted[i].LogBound);
         _pool.AddRange(done);
-        foreach (Scored s in done) _known[s.Atoms] = s.LogFactors;
+        foreach (Scored s in done) _known[s.Atoms] = s;
         return done;
     }
 
@@ -145,34 +145,22 @@ internal sealed class SetSearch
 
     private Scored? Score(FaultSet atoms, Cutoff? cutoff)
     {
-        if (Twin(atoms) is { } twin) return new(atoms, _prior.Log(atoms), twin);
+        Foretold predictions = _filter.Predictions(atoms);
+        if (Twin(atoms, predictions) is { } twin) return new(atoms, _prior.Log(atoms), predictions, twin.LogFactors);
         bool stopped = false;
-        FilterResult result = _filter.Run(atoms, cutoff is null ? null : (factors, count) => stopped |= cutoff.Reached(factors, count));
-        return stopped ? null : new(atoms, _prior.Log(atoms), result.LogFactors);
+        FilterResult result = _filter.Run(predictions, cutoff is null ? null : (factors, count) => stopped |= cutoff.Reached(factors, count));
+        return stopped ? null : new(atoms, _prior.Log(atoms), predictions, result.LogFactors);
     }
 
-    /// <summary>Factors of the set without one member that no reading can tell from it; null when there is none.</summary>
-    private double[]? Twin(FaultSet atoms)
+    /// <summary>The set without one member, if no reading can tell them apart.</summary>
+    private Scored? Twin(FaultSet atoms, Foretold predictions)
     {
         for (int i = 0; i < atoms.Count; i++)
         {
-            FaultSet less = atoms.Without(atoms[i]);
-            if (_known.TryGetValue(less, out double[]? factors) && SamePredictions(atoms, less)) return factors;
+            if (_known.TryGetValue(atoms.Without(atoms[i]), out Scored? less) && predictions.SameAs(less.Predictions)) return less;
         }
 
         return null;
-    }
-
-    private bool SamePredictions(FaultSet atoms, FaultSet less)
-    {
-        if (_view.Epochs > 1) return false;
-        for (int r = 0; r < _view.Readings.Count; r++)
-        {
-            ReadingView reading = _view.Readings[r];
-            if (!ReferenceEquals(_cache.Get(atoms, reading.Check), _cache.Get(less, reading.Check))) return false;
-        }
-
-        return true;
     }
 
     /// <summary>Pairs that triples grow from: those whose triples can still contribute most, whether or not the pair itself explains much.</summary>

@@ -12,46 +12,48 @@ internal sealed class UnitLikeness
     private const int Most = 64;
     private double[]? _share;
 
-    /// <summary>Weights of a mode's components for this unit: those of all units, moved toward the states of the examples that it is like; null while nothing is known.</summary>
-    public double[]? Weights(Component[] mode)
+    /// <summary>A copy that learns apart.</summary>
+    public UnitLikeness Copy() => new() { _share = (double[]?)_share?.Clone() };
+
+    /// <summary>Weights of a mode's components for this unit: those of all units, moved toward the states of the examples that it is like; false while nothing is known.</summary>
+    public bool Weigh(Component[] mode, Span<double> weights)
     {
-        if (_share is null) return null;
-        double[] weights = [.. mode.Select(c => c.Weight)];
+        if (_share is null) return false;
         double sum = 0, before = 0;
         for (int c = 0; c < mode.Length; c++)
         {
-            before += weights[c];
+            before += weights[c] = mode[c].Weight;
             if (mode[c].Units.Share is > 0 and < 1) weights[c] *= 1 - Trust + (Trust * Ratio(mode[c].Units));
             sum += weights[c];
         }
 
         for (int c = 0; c < mode.Length && sum > 0; c++) weights[c] *= before / sum;
-        return weights;
+        return true;
     }
 
     /// <summary>Learns from a reading.</summary>
     /// <param name="prediction">What was predicted.</param>
-    /// <param name="likelihoods">How likely each component of each mode makes the reading.</param>
-    public void Learn(CompiledPrediction prediction, double[][] likelihoods)
+    /// <param name="likelihoods">How likely each component, mode by mode, makes the reading.</param>
+    public void Learn(CompiledPrediction prediction, ReadOnlySpan<double> likelihoods)
     {
         _share ??= [.. Enumerable.Repeat(1.0 / Most, Most)];
-        int known = prediction.Modes.SelectMany(m => m).Where(c => c.Units.Of > 0).Min(c => c.Units.Of);
         double all = 0, sum = 0;
-        for (int u = 0; u < known; u++)
+        for (int u = 0; u < prediction.UnitsKnown; u++)
         {
             double fit = 0;
-            for (int m = 0; m < likelihoods.Length; m++) fit += prediction.ModeWeights[m] * Fit(prediction.Modes[m], likelihoods[m], u);
+            for (int m = 0, at = 0; m < prediction.Modes.Length; at += prediction.Modes[m++].Length)
+                fit += prediction.ModeWeights[m] * Fit(prediction.Modes[m], likelihoods[at..], u);
             all += _share[u];
             _share[u] *= fit;
             sum += _share[u];
         }
 
         if (sum <= 0) return;
-        for (int u = 0; u < known; u++) _share[u] *= all / sum;
+        for (int u = 0; u < prediction.UnitsKnown; u++) _share[u] *= all / sum;
     }
 
     /// <summary>Likelihood of a reading for one example unit, its state known.</summary>
-    private static double Fit(Component[] mode, double[] likelihoods, int unit)
+    private static double Fit(Component[] mode, ReadOnlySpan<double> likelihoods, int unit)
     {
         double fit = 0;
         for (int c = 0; c < mode.Length; c++)

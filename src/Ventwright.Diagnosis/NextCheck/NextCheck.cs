@@ -10,8 +10,13 @@ public enum CheckPurpose
     Prove,
 }
 
-/// <summary>A check worth making.</summary>
-/// <param name="Check">Index of the check.</param>
+/// <summary>Checks that are made in one go, such as a look at everything that moves and blows in a setting.</summary>
+/// <param name="Checks">Indices of the checks, two or more, in the order in which they are made.</param>
+/// <param name="Minutes">Minutes for all of them.</param>
+public sealed record CheckRound(IReadOnlyList<int> Checks, double Minutes);
+
+/// <summary>A check worth making, or several in one go.</summary>
+/// <param name="Check">Index of the check, the first of several.</param>
 /// <param name="Purpose">What it is for.</param>
 /// <param name="Gain">Expected drop of entropy in bits (find), or share of prior fault weight that it is expected to rule out (prove).</param>
 /// <param name="Minutes">Minutes it takes.</param>
@@ -21,6 +26,9 @@ public enum CheckPurpose
 public sealed record Suggestion(
     int Check, CheckPurpose Purpose, double Gain, double Minutes, IReadOnlyList<FaultSet> Separates, IReadOnlyList<FaultSet> From, string Reason)
 {
+    /// <summary>Further checks that are made in the same go; mostly none.</summary>
+    public IReadOnlyList<int> Also { get; init; } = [];
+
     /// <summary>Gain for each minute, a reading's attention included.</summary>
     public double GainPerMinute => Gain / NextCheck.Effort(Minutes);
 }
@@ -56,12 +64,17 @@ public static class NextCheck
     /// <param name="minutes">Minutes for a check as the bench stands.</param>
     /// <param name="count">Number of suggestions.</param>
     /// <param name="steps">Steps to look ahead, 1 or 2.</param>
-    public static IReadOnlyList<Suggestion> ToFind(Posterior posterior, IReadOnlyList<int> candidates, Func<int, double> minutes, int count = 5, int steps = 1)
+    /// <param name="rounds">Checks that can be made in one go, ranked among the others.</param>
+    public static IReadOnlyList<Suggestion> ToFind(
+        Posterior posterior, IReadOnlyList<int> candidates, Func<int, double> minutes, int count = 5, int steps = 1, IReadOnlyList<CheckRound>? rounds = null)
     {
-        if (posterior.Leaders.Count == 0 || candidates.Count == 0) return [];
-        var leading = new LeadingSets(posterior, candidates);
+        rounds ??= [];
+        int[] all = [.. candidates.Union(rounds.SelectMany(r => r.Checks))];
+        if (posterior.Leaders.Count == 0 || all.Length == 0) return [];
+        var leading = new LeadingSets(posterior, all);
         double leader = leading.Weights.Where((_, s) => leading.Lines[s] == 0).Sum();
-        return leader < posterior.Options.SettledShare ? Find(posterior, leading, candidates, minutes, count, steps) : [];
+        if (leader >= posterior.Options.SettledShare) return [];
+        return Ranked(Find(posterior, leading, candidates, minutes, count, steps), rounds.Select(r => Together(posterior, leading, r)), count);
     }
 
     /// <summary>Checks that rule most prior fault weight out, best first, while the leading explanation stands.</summary>
@@ -70,8 +83,10 @@ public static class NextCheck
     /// <param name="candidates">Checks that can be made now.</param>
     /// <param name="minutes">Minutes for a check as the bench stands.</param>
     /// <param name="count">Number of suggestions.</param>
-    public static IReadOnlyList<Suggestion> ToProve(Posterior posterior, ProofReport proof, IReadOnlyList<int> candidates, Func<int, double> minutes, int count = 5) =>
-        posterior.Leaders.Count == 0 ? [] : ProveCheck.Rank(posterior, proof, candidates, minutes, count);
+    /// <param name="rounds">Checks that can be made in one go, ranked among the others.</param>
+    public static IReadOnlyList<Suggestion> ToProve(
+        Posterior posterior, ProofReport proof, IReadOnlyList<int> candidates, Func<int, double> minutes, int count = 5, IReadOnlyList<CheckRound>? rounds = null) =>
+        posterior.Leaders.Count == 0 ? [] : ProveCheck.Rank(posterior, proof, [.. candidates.Select(c => new CheckRound([c], minutes(c))), .. rounds ?? []], count);
 
     /// <summary>
     /// Minutes with what a reading costs in attention, which makes few telling readings better than many cheap ones (a minute; common practice, no source).
@@ -97,7 +112,28 @@ public static class NextCheck
             order = [.. ranked.Select(c => order.First(p => p.Check == c)), .. order.Skip(firsts.Length)];
         }
 
-        return [.. order.Take(count).Select(p => Explain(posterior, leading, p.Check, p.Gain, p.Minutes))];
+        return [.. order.Take(count).Select(p => Explain(posterior, leading, leading.Table(p.Check), p.Check, p.Gain, p.Minutes))];
+    }
+
+    /// <summary>What several checks tell in one go: at least what is told by the first of them that comes out otherwise than the leader has it.</summary>
+    private static Suggestion Together(Posterior posterior, LeadingSets leading, CheckRound round)
+    {
+        OutcomeTable table = OutcomeTable.InTurn([.. round.Checks.Select(leading.Table)]);
+        double gain = table.Gain(leading.Weights, leading.Lines);
+        return Explain(posterior, leading, table, round.Checks[0], gain, round.Minutes) with { Also = [.. round.Checks.Skip(1)] };
+    }
+
+    /// <summary>Single checks and rounds in one ranking; where two are worth the same, the single check comes first.</summary>
+    private static Suggestion[] Ranked(Suggestion[] singles, IEnumerable<Suggestion> rounds, int count)
+    {
+        var ranked = singles.ToList();
+        foreach (Suggestion round in rounds.Where(r => r.Gain > LeastGain))
+        {
+            int at = ranked.FindIndex(s => s.GainPerMinute < round.GainPerMinute);
+            ranked.Insert(at < 0 ? ranked.Count : at, round);
+        }
+
+        return [.. ranked.Take(count)];
     }
 
     /// <summary>How far a check is from halving the leaders: 0 for half and half.</summary>
@@ -109,9 +145,8 @@ public static class NextCheck
         return Math.Abs((same / leading.Weights.Sum()) - 0.5);
     }
 
-    private static Suggestion Explain(Posterior posterior, LeadingSets leading, int check, double gain, double minutes)
+    private static Suggestion Explain(Posterior posterior, LeadingSets leading, OutcomeTable table, int check, double gain, double minutes)
     {
-        OutcomeTable table = leading.Table(check);
         int[] same = [.. Enumerable.Range(0, leading.Sets.Length).Where(s => table.Apart(0, s) < 0.5)];
         int[] other = [.. Enumerable.Range(0, leading.Sets.Length).Except(same)];
         string reason = other.Length == 0

@@ -3,6 +3,8 @@ namespace Ventwright.Diagnosis;
 /// <summary>Probability of each outcome that a person can tell apart at one check, under each leading hypothesis.</summary>
 internal sealed class OutcomeTable
 {
+    private const double LeastLikely = 0.2;
+
     private OutcomeTable(double[][] rows) => Rows = rows;
 
     /// <summary>One row for each hypothesis, adding up to 1; the last outcome is "unsteady".</summary>
@@ -15,6 +17,46 @@ internal sealed class OutcomeTable
         Spread[][] spreads = [.. hypotheses.Select(h => Spreads(posterior, check, entry, h.Prediction, h.Run))];
         double[] edges = entry.IsNumber ? Edges([.. spreads.SelectMany(s => s)], entry, posterior.Options.DistinctSigmas) : [];
         return new([.. spreads.Select(s => Row(s, entry, edges, posterior.Options))]);
+    }
+
+    /// <summary>
+    /// One table for checks that are made in one go: the outcomes are that all come out as the first hypothesis has them, or which is the first that does not. Taken as
+    /// independent under each hypothesis. What the further checks tell is left out, so that it tells less than they do.
+    /// </summary>
+    public static OutcomeTable InTurn(IReadOnlyList<OutcomeTable> tables)
+    {
+        bool[][] expected = [.. tables.Select(t => t.LikelyOf(0))];
+        var rows = new double[tables[0].Rows.Length][];
+        for (int h = 0; h < rows.Length; h++)
+        {
+            rows[h] = new double[tables.Count + 1];
+            double left = 1;
+            for (int t = 0; t < tables.Count; t++)
+            {
+                double same = tables[t].ShareIn(h, expected[t]);
+                rows[h][t] = left * (1 - same);
+                left *= same;
+            }
+
+            rows[h][^1] = left;
+        }
+
+        return new(rows);
+    }
+
+    /// <summary>Outcomes that are no surprise under a hypothesis: the most likely one and those not much less so.</summary>
+    public bool[] LikelyOf(int hypothesis)
+    {
+        double least = Rows[hypothesis].Max() * LeastLikely;
+        return [.. Rows[hypothesis].Select(p => p >= least)];
+    }
+
+    /// <summary>Probability of any of some outcomes under a hypothesis.</summary>
+    public double ShareIn(int hypothesis, bool[] outcomes)
+    {
+        double sum = 0;
+        for (int o = 0; o < outcomes.Length; o++) sum += outcomes[o] ? Rows[hypothesis][o] : 0;
+        return Math.Min(sum, 1);
     }
 
     /// <summary>Share of outcomes in which two hypotheses differ (total variation), 0 to 1.</summary>
@@ -50,6 +92,14 @@ internal sealed class OutcomeTable
         }
 
         return Math.Max(0, before - after);
+    }
+
+    /// <summary>The most likely outcome of a hypothesis alone.</summary>
+    public bool[] OnlyExpected(int hypothesis)
+    {
+        var only = new bool[Rows[hypothesis].Length];
+        only[Expected(hypothesis)] = true;
+        return only;
     }
 
     /// <summary>Most likely outcome of a hypothesis.</summary>

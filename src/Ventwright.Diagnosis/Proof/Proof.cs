@@ -107,8 +107,8 @@ public static class Proof
         bool Acts(ReadingView r) => r.Epoch >= added.FirstEpoch && (swaps || posterior.Cache.Acts(added.Fault, r.Check));
         if (!view.Readings.Any(Acts)) return 1;
         FaultSet with = without.With(atom);
-        FilterResult run = posterior.Filter.Run(r =>
-            posterior.Cache.Get(view.Acting(Acts(r) ? with : leader.Hypothesis.Atoms, r.Epoch), r.Check));
+        FilterResult run = posterior.Filter.Run(
+            new Foretold(view.Readings, r => posterior.Cache.Get(view.Acting(Acts(r) ? with : leader.Hypothesis.Atoms, r.Epoch), r.Check)));
         return Math.Min(1e6, Math.Exp(run.LogLikelihood - leader.Run.LogLikelihood));
     }
 

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Ventwright.Bench;
+using Ventwright.Model.Kernel;
 
 namespace Ventwright.Workshop;
 
@@ -77,7 +78,11 @@ internal sealed class FindingsWorker(UnitOnSheet unit, Func<IReadOnlyList<Sessio
     {
         try
         {
-            if (found.Next is [Advice next, ..]) _ = unit.Expect(next.Setting, next.What);
+            if (found.Next is [Advice next, ..])
+            {
+                foreach (Observable look in next.Looks) _ = unit.Expect(next.Setting, look);
+            }
+
             _bench?.LookAhead(found, () => IsWorking);
         }
 #pragma warning disable CA1031 // Only time is lost: whatever is wrong is told when it is wanted.

@@ -37,8 +37,8 @@ public sealed partial class OpenSession
             var unreachable = standing.Where(e => e.Kind == SessionEventKind.Unreachable).Select(e => WrittenEntries.Body<CheckBody>(e).At).ToHashSet(StringComparer.Ordinal);
             var skipped = standing.Where(e => e.Kind == SessionEventKind.Skipped && e.Number > last).Select(e => KeyOf(WrittenEntries.Body<CheckBody>(e))).ToHashSet(StringComparer.Ordinal);
             var absent = OnBench.Where(w => w.Name.StartsWith("absent ", StringComparison.Ordinal)).Select(w => w.Name["absent ".Length..]).ToHashSet(StringComparer.Ordinal);
-            return [.. found.Findings.Next.Where(a =>
-                !unreachable.Contains(a.What.ToString()) && !skipped.Contains($"{a.Setting.Key} {a.What}") && !IsAbsent(a.What, absent))];
+            return [.. found.Findings.Next.Select(a => Without(a, look => unreachable.Contains(look.ToString()) || IsAbsent(look, absent))).OfType<Advice>()
+                .Where(a => !skipped.Contains($"{a.Setting.Key} {a.What}"))];
         }
     }
 
@@ -110,6 +110,15 @@ public sealed partial class OpenSession
         Dictionary<string, string> set = last is null ? []
             : last.Kind == SessionEventKind.Panel ? WrittenEntries.Body<PanelBody>(last).Set : WrittenEntries.Body<ReadingBody>(last).Set;
         return set.Where(w => !IsBenchWord(w.Key) && !w.Key.StartsWith("wiggle ", StringComparison.Ordinal) && !Setting.IsAfter(w.Key)).Select(w => (w.Key, w.Value));
+    }
+
+    /// <summary>The advice without some of what it says to look at; null when nothing is left.</summary>
+    private Advice? Without(Advice advice, Func<Observable, bool> gone)
+    {
+        Observable[] left = [.. advice.Looks.Where(look => !gone(look))];
+        if (left.Length == 0) return null;
+        Place place = left[0] != advice.What && CheckTitles.PointOf(Unit.Model, left[0]) is { } point ? Unit.Model.Places[point.Place] : advice.Place;
+        return advice with { What = left[0], Also = left[1..], Place = place };
     }
 
     private string KeyOf(CheckBody body) => $"{SettingWords.KeyOf(Unit.Model, body.Set)} {body.At}";

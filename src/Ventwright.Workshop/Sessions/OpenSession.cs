@@ -75,6 +75,23 @@ public sealed partial class OpenSession
         return Keep(SessionEventKind.Reading, new ReadingBody(Words(setting), what.ToString(), got.Trim(), accuracy?.Trim(), turn), by);
     }
 
+    /// <summary>Checks and keeps what was seen at one look round, all of it or nothing. The panel then stands as it says.</summary>
+    /// <param name="set">How the unit stood, by name and text.</param>
+    /// <param name="seen">What was looked at, and what was seen.</param>
+    /// <param name="by">Who entered it; the name of the computer's user unless told.</param>
+    /// <exception cref="RefusedException">Something about it cannot be; nothing was kept.</exception>
+    public IReadOnlyList<SessionEvent> ReadRound(IEnumerable<(string Name, string Value)> set, IEnumerable<(string At, string Got)> seen, string? by = null)
+    {
+        (string Name, string Value)[] words = [.. set];
+        ReadingBody[] bodies = [.. seen.Select(s =>
+        {
+            (Setting setting, Observable what, _) = WrittenEntries.Check(Unit.Model, words, s.At, s.Got);
+            return new ReadingBody(Words(setting), what.ToString(), s.Got.Trim());
+        })];
+        if (bodies.Length == 0) throw new RefusedException("nothing was answered: tap what is seen, at one thing at least");
+        return Keep(SessionEventKind.Reading, bodies, by);
+    }
+
     /// <summary>Checks and keeps a symptom that names a check: what somebody noticed before the bench. The panel stays as it stands.</summary>
     /// <param name="set">How the unit stood, by name and text.</param>
     /// <param name="at">The check; one that is told in words.</param>
@@ -152,21 +169,23 @@ public sealed partial class OpenSession
 
     private static Dictionary<string, string> Words(Setting setting) => setting.Words.ToDictionary(w => w.Key, w => w.Value, StringComparer.Ordinal);
 
-    private SessionEvent Keep<T>(SessionEventKind kind, T body, string? by)
+    private SessionEvent Keep<T>(SessionEventKind kind, T body, string? by) => Keep(kind, [body], by)[0];
+
+    private IReadOnlyList<SessionEvent> Keep<T>(SessionEventKind kind, T[] bodies, string? by)
     {
-        SessionEvent entry;
+        IReadOnlyList<SessionEvent> added;
         lock (_lock)
         {
-            entry = _store.Append(Record.Id, TimeProvider.System.GetLocalNow(), by ?? Environment.UserName, kind, JsonSerializer.Serialize(body));
+            added = _store.Append(Record.Id, TimeProvider.System.GetLocalNow(), by ?? Environment.UserName, kind, [.. bodies.Select(b => JsonSerializer.Serialize(b))]);
 
             // Another program may have added entries of its own in between: then the number leaps, and the whole list is read again.
-            bool isNext = entry.Number == (_entries.Length == 0 ? 1 : _entries[^1].Number + 1);
-            Volatile.Write(ref _entries, isNext ? [.. _entries, entry] : [.. _store.Events(Record.Id)]);
+            bool isNext = added[0].Number == (_entries.Length == 0 ? 1 : _entries[^1].Number + 1);
+            Volatile.Write(ref _entries, isNext ? [.. _entries, .. added] : [.. _store.Events(Record.Id)]);
             FollowSheet();
         }
 
         Announce();
-        return entry;
+        return added;
     }
 
     private bool Mark(Func<bool> mark)

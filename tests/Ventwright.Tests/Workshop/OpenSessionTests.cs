@@ -29,6 +29,27 @@ public sealed class OpenSessionTests : StoreFolder
     }
 
     [Fact]
+    public void A_look_round_is_kept_wholly_or_not_at_all_and_each_look_can_be_taken_back()
+    {
+        using SqliteSessionStore store = SqliteSessionStore.Open(DatabasePath);
+        OpenSession session = Start(store, Manual);
+        (string, string)[] set = [("mode", "vent"), ("fan", "2")];
+        int told = 0;
+        session.Changed += () => told++;
+        Assert.Contains("purple", Assert.Throws<RefusedException>(() => session.ReadRound(set, [("airflow(fresh)", "strong"), ("sound(CL1)", "purple")])).Message, StringComparison.Ordinal);
+        Assert.Throws<RefusedException>(() => session.ReadRound(set, []));
+        Assert.Empty(store.Events(session.Record.Id));
+        Assert.Equal(0, told);
+
+        Assert.Equal([1L, 2L], session.ReadRound(set, [("airflow(fresh)", "strong"), ("sound(CL1)", "silent")]).Select(e => e.Number));
+        Assert.Equal(1, told);
+        Assert.Equal(store.Events(session.Record.Id), session.Entries);
+        Assert.Equal("vent", session.Stands.Words["mode"]);
+        Assert.True(session.Undo(1));
+        Assert.Equal([2L], session.Evidence.Select(e => e.Number));
+    }
+
+    [Fact]
     public void An_entry_that_another_program_added_is_seen_with_the_next_one()
     {
         using SqliteSessionStore store = SqliteSessionStore.Open(DatabasePath), other = SqliteSessionStore.Open(DatabasePath);
