@@ -133,14 +133,14 @@ public sealed partial class BenchDiagnosis
     {
         var taken = _events.OfType<Reading>().Where(r => !r.IsSymptom).Select(r => r.Check).ToHashSet();
         int[] open = [.. _candidates.Where(c => !taken.Contains(c))];
-        (int[] near, CheckRound[] rounds) = _quick.Finding(posterior, open, RankedToFind);
+        int[] near = _quick.Finding(posterior, open, RankedToFind);
         int[] wiggled = [.. Wiggled(posterior).Except(taken)];
-        IReadOnlyList<Suggestion> best = WithOneOf(wiggled, NextCheck.ToFind(posterior, [.. near, .. wiggled], Minutes, int.MaxValue, StepsAhead, rounds), count);
+        IReadOnlyList<Suggestion> best = WithOneOf(wiggled, NextCheck.ToFind(posterior, [.. near, .. wiggled], Minutes, near.Length + wiggled.Length, StepsAhead), count);
         if (best.Count == 0)
         {
             ProofReport proof = judged ?? Proof.Judge(posterior);
             if (!Predictor.IsPrepared(_candidates)) open = [.. open.Where(c => Catalog.IsPlain(Predictor[c].Setting))];
-            (near, rounds) = _quick.Proving(posterior, proof, open, RankedToProve);
+            (near, CheckRound[] rounds) = _quick.Proving(posterior, proof, open, RankedToProve);
             best = NextCheck.ToProve(posterior, proof, near, Minutes, count, rounds);
         }
 

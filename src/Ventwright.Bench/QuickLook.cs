@@ -11,19 +11,19 @@ namespace Ventwright.Bench;
 /// <param name="costs">What checks cost as the bench stands.</param>
 internal sealed class QuickLook(SheetPredictor predictor, IReadOnlyList<int> candidates, BenchCosts costs)
 {
-    private const int LeadersSeen = 300, MostSeparating = 48, MostRounds = 3, MostInRound = 12, MostClasses = 48;
+    private const int LeadersSeen = 300, MostSeparating = 48, MostRounds = 2, MostInRound = 8;
     private const double LeastScore = 1e-6, LastStep = 0.02;
 
-    /// <summary>Checks, and rounds of looks, that promise most bits about the explanations for each minute.</summary>
+    /// <summary>Checks that promise most bits about the explanations for each minute.</summary>
     /// <param name="posterior">What the readings say.</param>
     /// <param name="open">Checks that were not made yet.</param>
     /// <param name="count">How many checks.</param>
-    public (int[] Checks, CheckRound[] Rounds) Finding(Posterior posterior, IReadOnlyList<int> open, int count)
+    public int[] Finding(Posterior posterior, IReadOnlyList<int> open, int count)
     {
         (FaultSet Set, double Weight)[] leading = Leading(posterior);
-        if (leading.Length < 2) return ([], []);
+        if (leading.Length < 2) return [];
         int[] members = [.. leading.SelectMany(l => l.Set).Distinct()];
-        return Best(open, s => predictor.Classes(s, members), (classes, columns) => Bits(leading, classes, columns), count);
+        return Best(open, s => predictor.Classes(s, members), (classes, column) => Bits(leading, classes, column), count);
     }
 
     /// <summary>Checks, and rounds of looks, that promise to rule most prior fault weight out for each minute, should they come out as the leading explanation has it.</summary>
@@ -36,7 +36,8 @@ internal sealed class QuickLook(SheetPredictor predictor, IReadOnlyList<int> can
             if (!v.RuledOut && v.ShowsOnBench && !leader.Contains(v.Fault)) weight[v.Fault] = predictor.Faults[v.Fault].Odds * (Math.Min(1, v.LikelihoodRatio) + LastStep);
         }
 
-        return Best(open, predictor.Classes, (classes, columns) => classes.TakenAwayOf([.. columns.Where(c => classes.Of(c, leader) == 0)], weight), count);
+        double Worth(CheckClasses classes, int column) => classes.Of(column, leader) == 0 ? classes.TakenAwayOf(column, weight) : 0;
+        return (Best(open, predictor.Classes, Worth, count), Rounds(open, leader, weight));
     }
 
     /// <summary>A few checks that together tell apart whatever any check can tell apart among the leading explanations.</summary>
@@ -89,34 +90,37 @@ internal sealed class QuickLook(SheetPredictor predictor, IReadOnlyList<int> can
         return true;
     }
 
-    private (int[] Checks, CheckRound[] Rounds) Best(
-        IReadOnlyList<int> open, Func<int, CheckClasses> look, Func<CheckClasses, IReadOnlyList<int>, double> value, int count)
+    private int[] Best(IReadOnlyList<int> open, Func<int, CheckClasses> look, Func<CheckClasses, int, double> value, int count)
     {
         var scores = new double[open.Count];
-        IGrouping<int, int>[] groups = [.. Enumerable.Range(0, open.Count).Where(i => predictor.Column(open[i]) >= 0).GroupBy(i => predictor.Checks[open[i]].Setting)];
-        var looks = new Looks?[groups.Length];
+        IGrouping<int, int>[] groups = [.. Enumerable.Range(0, open.Count).GroupBy(i => predictor.Checks[open[i]].Setting)];
         Parallel.For(0, groups.Length, g =>
         {
-            CheckClasses classes = look(groups[g].Key);
-            foreach (int i in groups[g])
+            IGrouping<int, int> group = groups[g];
+            CheckClasses classes = look(group.Key);
+            foreach (int i in group)
             {
-                double gain = value(classes, [predictor.Column(open[i])]);
+                int column = predictor.Column(open[i]);
+                double gain = column < 0 ? 0 : value(classes, column);
                 scores[i] = gain > LeastScore ? gain / NextCheck.Effort(costs.Minutes(open[i])) : 0;
             }
-
-            int[] byEye = [.. groups[g].Where(i => scores[i] > 0 && costs.IsLook(open[i])).Select(i => open[i])];
-            if (byEye.Length > 1) looks[g] = new(byEye, columns => value(classes, columns));
         });
-        int[] best = [.. Enumerable.Range(0, open.Count).Where(i => scores[i] > 0).OrderByDescending(i => scores[i]).ThenBy(i => open[i]).Take(count).Select(i => open[i])];
-        return (best, Rounds(looks));
+        return [.. Enumerable.Range(0, open.Count).Where(i => scores[i] > 0).OrderByDescending(i => scores[i]).ThenBy(i => open[i]).Take(count).Select(i => open[i])];
     }
 
     /// <summary>The settings in which a look all round promises most, each with the looks that are worth it.</summary>
-    private CheckRound[] Rounds(Looks?[] looks)
+    private CheckRound[] Rounds(IReadOnlyList<int> open, FaultSet leader, double[] weight)
     {
-        Looks[] best = [.. looks.OfType<Looks>().OrderByDescending(l => Worth(l, l.Checks)).ThenBy(l => l.Checks[0]).Take(MostRounds)];
-        var rounds = new CheckRound?[best.Length];
-        Parallel.For(0, best.Length, i => rounds[i] = Round(best[i]));
+        Looks[] settings = [.. open.Where(costs.IsLook).Where(c => predictor.Column(c) >= 0).GroupBy(c => predictor.Checks[c].Setting).Select(g =>
+        {
+            CheckClasses classes = predictor.Classes(g.Key);
+            return new Looks([.. g.Where(c => classes.Of(predictor.Column(c), leader) == 0)], classes, weight);
+        }).Where(l => l.Checks.Length > 1)];
+        double[] worth = new double[settings.Length];
+        Parallel.For(0, settings.Length, i => worth[i] = -Worth(settings[i], settings[i].Checks));
+        Array.Sort(worth, settings);
+        var rounds = new CheckRound?[Math.Min(MostRounds, settings.Length)];
+        Parallel.For(0, rounds.Length, i => rounds[i] = Round(settings[i]));
         return [.. rounds.OfType<CheckRound>()];
     }
 
@@ -135,20 +139,18 @@ internal sealed class QuickLook(SheetPredictor predictor, IReadOnlyList<int> can
         return chosen.Length < 2 ? null : costs.Round(chosen);
     }
 
-    private double Worth(Looks looks, IReadOnlyList<int> checks) => looks.Value([.. checks.Select(predictor.Column)]) / NextCheck.Effort(costs.Round(checks).Minutes);
+    private double Worth(Looks looks, int[] checks) => looks.Classes.TakenAwayOf([.. checks.Select(predictor.Column)], looks.Weight) / NextCheck.Effort(costs.Round(checks).Minutes);
 
-    /// <summary>Entropy, in bits, of the classes that checks of one setting will show.</summary>
-    private static double Bits((FaultSet Set, double Weight)[] leading, CheckClasses classes, IReadOnlyList<int> columns)
+    /// <summary>Entropy, in bits, of the class that the check will show.</summary>
+    private static double Bits((FaultSet Set, double Weight)[] leading, CheckClasses classes, int column)
     {
-        Span<long> names = stackalloc long[MostClasses];
-        Span<double> shares = stackalloc double[MostClasses];
+        Span<int> names = stackalloc int[24];
+        Span<double> shares = stackalloc double[24];
         int count = 0;
         double total = 0;
         foreach ((FaultSet set, double weight) in leading)
         {
-            long own = 0;
-            for (int c = 0; c < columns.Count; c++) own = unchecked((own * 1_000_003) + classes.Of(columns[c], set));
-            int at = 0;
+            int own = classes.Of(column, set), at = 0;
             while (at < count && names[at] != own) at++;
             if (at == count && count < names.Length) (names[count], shares[count++]) = (own, 0);
             shares[Math.Min(at, names.Length - 1)] += weight;
@@ -164,8 +166,9 @@ internal sealed class QuickLook(SheetPredictor predictor, IReadOnlyList<int> can
         return count < 2 ? 0 : bits;
     }
 
-    /// <summary>What can be seen, heard or felt in one setting.</summary>
+    /// <summary>What can be seen, heard or felt in one setting, as the leading explanation has it.</summary>
     /// <param name="Checks">The checks.</param>
-    /// <param name="Value">What some of their columns tell together.</param>
-    private sealed record Looks(int[] Checks, Func<IReadOnlyList<int>, double> Value);
+    /// <param name="Classes">What faults make them show.</param>
+    /// <param name="Weight">Weight of each fault that is still open.</param>
+    private sealed record Looks(int[] Checks, CheckClasses Classes, double[] Weight);
 }

@@ -84,7 +84,7 @@ internal sealed class Topology
 
     public int[] Diagonal { get; }
 
-    public static bool IsStraight(ElectricLaw law) => law is ElectricLaw.Ohmic or ElectricLaw.Thermistor;
+    private static bool IsStraight(ElectricLaw law) => law is ElectricLaw.Ohmic or ElectricLaw.Thermistor;
 
     /// <summary>Slot of (row net, column net); -1 where ground or nothing is meant.</summary>
     private int Slot(int row, int column) => row <= 0 || column <= 0 ? -1 : Pattern.Slot(row - 1, column - 1);

@@ -22,15 +22,15 @@ public sealed class LookRoundTests(Browsing browsing) : IClassFixture<Browsing>
         int count = await one.Round.CountAsync();
         ILocator enter = one.Page.Locator(".next button.primary");
         await Assertions.Expect(enter).ToBeDisabledAsync();
-        IReadOnlyList<string> looks = await one.Page.Locator(".round .look").AllInnerTextsAsync();
-        for (int i = 0; i < 2; i++) await one.Round.Nth(i).Locator("button").First.ClickAsync();
+        IReadOnlyList<string> looks = await one.Page.Locator(".round .thing p").AllInnerTextsAsync();
+        for (int i = 0; i < 2; i++) await one.Round.Nth(i).Locator(".seg button").First.ClickAsync();
         await Assertions.Expect(enter).ToHaveTextAsync($"Enter 2 of {count}");
 
         await two.ChooseAsync("feed.fan", "Volts at feed.fan");
         await two.EnterAsync("12.83");
         await one.Page.Locator(".events li", new() { HasText = "12.83 V" }).WaitForAsync(new() { State = WaitForSelectorState.Attached });
         await one.Page.Locator(".suspects[aria-busy=false]").WaitForAsync();
-        Assert.Equal(looks, await one.Page.Locator(".round .look").AllInnerTextsAsync());
+        Assert.Equal(looks, await one.Page.Locator(".round .thing p").AllInnerTextsAsync());
         await Assertions.Expect(enter).ToHaveTextAsync($"Enter 2 of {count}");
 
         await enter.ClickAsync();
@@ -49,10 +49,10 @@ public sealed class LookRoundTests(Browsing browsing) : IClassFixture<Browsing>
         Device device = await browsing.DeviceAsync();
         await device.BenchAsync(id);
         await device.RoundAsync();
-        string look = await device.Page.Locator(".round .look").First.InnerTextAsync();
-        await device.Round.First.GetByRole(AriaRole.Button, new() { Name = "Cannot reach it" }).ClickAsync();
+        string look = await device.Page.Locator(".round .thing p").First.InnerTextAsync();
+        await device.Round.First.GetByRole(AriaRole.Button, new() { Name = "Cannot reach it: " }).ClickAsync();
         await device.Page.Locator(".next button.primary").ClickAsync();
-        await Assertions.Expect(device.Page.Locator(".round .look", new() { HasText = look })).ToHaveCountAsync(0);
+        await Assertions.Expect(device.Page.Locator(".round .thing p", new() { HasText = look })).ToHaveCountAsync(0);
         await Assertions.Expect(device.Page.Locator(".next .where", new() { HasText = look })).ToHaveCountAsync(0);
         Assert.Single(browsing.OnDisk(id, SessionEventKind.Unreachable));
     }

@@ -80,7 +80,7 @@ public sealed partial class ResponseTimes(BrowsingTheProgram browsing, ITestOutp
         await device.Page.GetByRole(AriaRole.Button, new() { Name = "What should it show?" }).ClickAsync();
         foreach (ILocator look in await device.Round.AllAsync())
         {
-            string expected = (await look.Locator(".look .muted").InnerTextAsync()).Split("sound: ")[1];
+            string expected = await look.Locator(".expected b").InnerTextAsync();
             foreach (ILocator word in await look.Locator(".seg button").AllAsync())
             {
                 if (!expected.StartsWith(await word.InnerTextAsync(), StringComparison.Ordinal)) continue;

@@ -24,18 +24,23 @@ internal sealed class CheckClasses
     /// <summary>Share of a single fault's weight that the outcome expected of the sound unit takes away, 0 to 1.</summary>
     public double Shown(int column, int fault) => TakenAway[_weights[column][fault]];
 
-    /// <summary>Sum over all single faults of the weight that the outcome expected of the sound unit takes away, each fault where it shows best.</summary>
-    /// <param name="columns">The columns.</param>
+    /// <summary>Sum over all single faults of the weight that the outcome expected of the sound unit takes away.</summary>
+    /// <param name="column">The column.</param>
     /// <param name="weight">Weight of each fault.</param>
+    public double TakenAwayOf(int column, double[] weight)
+    {
+        byte[] row = _weights[column];
+        double sum = 0;
+        foreach (ushort fault in _shown[column]) sum += weight[fault] * TakenAway[row[fault]];
+        return sum;
+    }
+
+    /// <summary>The same for several columns, each fault counted where it shows best.</summary>
     public double TakenAwayOf(IReadOnlyList<int> columns, double[] weight)
     {
-        if (columns.Count == 0) return 0;
+        byte[] best = new byte[weight.Length];
         double sum = 0;
-        byte[] best = _weights[columns[0]];
-        foreach (ushort fault in _shown[columns[0]]) sum += weight[fault] * TakenAway[best[fault]];
-        if (columns.Count == 1) return sum;
-        best = [.. best];
-        foreach (int column in columns.Skip(1))
+        foreach (int column in columns)
         {
             byte[] row = _weights[column];
             foreach (ushort fault in _shown[column])
@@ -115,6 +120,14 @@ internal sealed class CheckClasses
         }
 
         return (row, weights);
+    }
+
+    /// <summary>Whether a person with the usual meter would take two outcomes for the same.</summary>
+    public static bool Alike(Prediction one, Prediction other, CheckEntry entry)
+    {
+        if (ReferenceEquals(one, other)) return true;
+        (double Mean, double Sd, int) a = Place(one, entry, 0), b = Place(other, entry, 0);
+        return Math.Abs(a.Mean - b.Mean) <= DistinctSigmas * Math.Max(a.Sd, b.Sd);
     }
 
     /// <summary>How likely the outcome expected of the sound unit is with the fault, as a share of how likely it is without.</summary>

@@ -74,6 +74,7 @@ public sealed class InjectionStudy
         int told = log.Count, made = 0;
         Posterior posterior = bench.Explain();
         Suspect? leader = null;
+        HiddenFaults? hidden = null;
         bool found = false;
         for (int taken = 0; taken < mostChecks; taken++)
         {
@@ -92,7 +93,7 @@ public sealed class InjectionStudy
             leader = bench.Lines(posterior)[0];
             bool names = !leader.Sets[0].Set.IsEmpty;
             if (names && leader.Probability > 0.5) claims.Add((leader.Probability, leader.Sets.Any(s => !s.Set.IsEmpty && s.Set.IsSubsetOf(wanted))));
-            found = leader.Sets.Any(s => s.Set == wanted);
+            found = leader.Sets.Any(s => s.Set == wanted || (kind != StudyFaults.Repair && (hidden ??= new(bench, wanted)).Hides(s.Set)));
             if (!names || leader.Probability < Enough) continue;
             if (found || kind is StudyFaults.Single or StudyFaults.Intermittent or StudyFaults.OffSheet) break;
             if (kind != StudyFaults.Repair || leader.Sets.Select(s => s.Set).FirstOrDefault(s => !s.IsEmpty && s.IsSubsetOf(wanted)) is not { } right) continue;

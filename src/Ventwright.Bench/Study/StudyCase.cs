@@ -41,7 +41,9 @@ public enum StudyOrder
 /// <summary>How a case of the study went.</summary>
 /// <param name="Truth">The faults that were put in.</param>
 /// <param name="Leader">The line that ranks first at the end.</param>
-/// <param name="Found">Whether that line names the true faults (or the group that no check separates them from); for repairs, whether all were found one by one.</param>
+/// <param name="Found">
+/// Whether that line names the true faults or the group that no check separates them from, such as a main fuse that hides the other fault until it is replaced; for repairs, whether all were found one by one.
+/// </param>
 /// <param name="Probability">Probability of that line.</param>
 /// <param name="OffSheet">Probability of something off the sheet at the end.</param>
 /// <param name="Checks">Checks made, a look round counted as one.</param>

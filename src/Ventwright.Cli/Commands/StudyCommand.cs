@@ -29,7 +29,7 @@ internal static class StudyCommand
         var input = new SheetInput(command);
         Option<string?>[] counts = [.. Kinds.Select(k => Number(k.Name, k.Text))];
         Option<string?> seed = Number("--seed", "Seed, 1."), perturb = Number("--perturb", "Real parameters lie within so many tolerances of the sheet's, 1.");
-        Option<string?> most = Number("--readings", "Checks after which a case is given up, a look round counted as one, 30.");
+        Option<string?> most = Number("--checks", "Checks after which a case is given up, a look round counted as one, 30.");
         var order = new Option<string?>("--order") { Description = "How checks are chosen: suggested, two-ahead (the same, looking two checks ahead), random or plan (the shortest bench test from first to last); suggested." };
         var complaint = new Option<bool>("--complaint") { Description = "Each case starts with what the owner tells: something that he saw the unit do wrong or, where there is nothing to be seen, what works." };
         foreach (Option option in (Option[])[.. counts, seed, perturb, most, order, complaint]) command.Options.Add(option);

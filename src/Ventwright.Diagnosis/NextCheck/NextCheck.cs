@@ -64,17 +64,12 @@ public static class NextCheck
     /// <param name="minutes">Minutes for a check as the bench stands.</param>
     /// <param name="count">Number of suggestions.</param>
     /// <param name="steps">Steps to look ahead, 1 or 2.</param>
-    /// <param name="rounds">Checks that can be made in one go, ranked among the others.</param>
-    public static IReadOnlyList<Suggestion> ToFind(
-        Posterior posterior, IReadOnlyList<int> candidates, Func<int, double> minutes, int count = 5, int steps = 1, IReadOnlyList<CheckRound>? rounds = null)
+    public static IReadOnlyList<Suggestion> ToFind(Posterior posterior, IReadOnlyList<int> candidates, Func<int, double> minutes, int count = 5, int steps = 1)
     {
-        rounds ??= [];
-        int[] all = [.. candidates.Union(rounds.SelectMany(r => r.Checks))];
-        if (posterior.Leaders.Count == 0 || all.Length == 0) return [];
-        var leading = new LeadingSets(posterior, all);
+        if (posterior.Leaders.Count == 0 || candidates.Count == 0) return [];
+        var leading = new LeadingSets(posterior, candidates);
         double leader = leading.Weights.Where((_, s) => leading.Lines[s] == 0).Sum();
-        if (leader >= posterior.Options.SettledShare) return [];
-        return Ranked(Find(posterior, leading, candidates, minutes, count, steps), rounds.Select(r => Together(posterior, leading, r)), count);
+        return leader < posterior.Options.SettledShare ? Find(posterior, leading, candidates, minutes, count, steps) : [];
     }
 
     /// <summary>Checks that rule most prior fault weight out, best first, while the leading explanation stands.</summary>
@@ -112,28 +107,7 @@ public static class NextCheck
             order = [.. ranked.Select(c => order.First(p => p.Check == c)), .. order.Skip(firsts.Length)];
         }
 
-        return [.. order.Take(count).Select(p => Explain(posterior, leading, leading.Table(p.Check), p.Check, p.Gain, p.Minutes))];
-    }
-
-    /// <summary>What several checks tell in one go: at least what is told by the first of them that comes out otherwise than the leader has it.</summary>
-    private static Suggestion Together(Posterior posterior, LeadingSets leading, CheckRound round)
-    {
-        OutcomeTable table = OutcomeTable.InTurn([.. round.Checks.Select(leading.Table)]);
-        double gain = table.Gain(leading.Weights, leading.Lines);
-        return Explain(posterior, leading, table, round.Checks[0], gain, round.Minutes) with { Also = [.. round.Checks.Skip(1)] };
-    }
-
-    /// <summary>Single checks and rounds in one ranking; where two are worth the same, the single check comes first.</summary>
-    private static Suggestion[] Ranked(Suggestion[] singles, IEnumerable<Suggestion> rounds, int count)
-    {
-        var ranked = singles.ToList();
-        foreach (Suggestion round in rounds.Where(r => r.Gain > LeastGain))
-        {
-            int at = ranked.FindIndex(s => s.GainPerMinute < round.GainPerMinute);
-            ranked.Insert(at < 0 ? ranked.Count : at, round);
-        }
-
-        return [.. ranked.Take(count)];
+        return [.. order.Take(count).Select(p => Explain(posterior, leading, p.Check, p.Gain, p.Minutes))];
     }
 
     /// <summary>How far a check is from halving the leaders: 0 for half and half.</summary>
@@ -145,8 +119,9 @@ public static class NextCheck
         return Math.Abs((same / leading.Weights.Sum()) - 0.5);
     }
 
-    private static Suggestion Explain(Posterior posterior, LeadingSets leading, OutcomeTable table, int check, double gain, double minutes)
+    private static Suggestion Explain(Posterior posterior, LeadingSets leading, int check, double gain, double minutes)
     {
+        OutcomeTable table = leading.Table(check);
         int[] same = [.. Enumerable.Range(0, leading.Sets.Length).Where(s => table.Apart(0, s) < 0.5)];
         int[] other = [.. Enumerable.Range(0, leading.Sets.Length).Except(same)];
         string reason = other.Length == 0

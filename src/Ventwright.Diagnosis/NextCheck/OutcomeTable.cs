@@ -19,31 +19,6 @@ internal sealed class OutcomeTable
         return new([.. spreads.Select(s => Row(s, entry, edges, posterior.Options))]);
     }
 
-    /// <summary>
-    /// One table for checks that are made in one go: the outcomes are that all come out as the first hypothesis has them, or which is the first that does not. Taken as
-    /// independent under each hypothesis. What the further checks tell is left out, so that it tells less than they do.
-    /// </summary>
-    public static OutcomeTable InTurn(IReadOnlyList<OutcomeTable> tables)
-    {
-        bool[][] expected = [.. tables.Select(t => t.LikelyOf(0))];
-        var rows = new double[tables[0].Rows.Length][];
-        for (int h = 0; h < rows.Length; h++)
-        {
-            rows[h] = new double[tables.Count + 1];
-            double left = 1;
-            for (int t = 0; t < tables.Count; t++)
-            {
-                double same = tables[t].ShareIn(h, expected[t]);
-                rows[h][t] = left * (1 - same);
-                left *= same;
-            }
-
-            rows[h][^1] = left;
-        }
-
-        return new(rows);
-    }
-
     /// <summary>Outcomes that are no surprise under a hypothesis: the most likely one and those not much less so.</summary>
     public bool[] LikelyOf(int hypothesis)
     {

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Microsoft.AspNetCore.Components;
 using Ventwright.Model.Kernel;
 using Ventwright.Store;
@@ -19,6 +20,12 @@ public abstract class SessionCard : ComponentBase
 
     /// <summary>The unit.</summary>
     protected UnitModel Model => Session.Unit.Model;
+
+    /// <summary>A share in whole per cent, as the person reads numbers.</summary>
+    protected string WholePercent(double share) => Preferences.Show(share.ToString("0 %", CultureInfo.InvariantCulture));
+
+    /// <summary>Width of a bar that stands for a share, for a style.</summary>
+    protected static string Width(double share) => (100 * share).ToString("0.#", CultureInfo.InvariantCulture) + "%";
 
     /// <summary>Does something; what the person gave and cannot be used ends up in <see cref="Problem"/>.</summary>
     /// <returns>Whether it was done.</returns>

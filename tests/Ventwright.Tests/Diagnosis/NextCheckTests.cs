@@ -94,23 +94,6 @@ public class NextCheckTests
     }
 
     /// <summary>Four equal suspects: check 0 is bad with any, check 1 with the first, check 2 with the first two, check 3 with the first and the third.</summary>
-    /// <summary>Two checks halve four suspects, crosswise. In one go: both as the leader has it, the first not so (two suspects), or only the second.</summary>
-    [Fact]
-    public void Checks_in_one_go_tell_what_the_first_surprise_among_them_tells()
-    {
-        Posterior posterior = new Diagnoser(Four()).Explain([ToyPredictor.Read("r", 0, 0)]);
-        var ranked = NextCheck.ToFind(posterior, [1, 2, 3], _ => 1, rounds: [new([2, 3], 1.5)]);
-        Assert.Equal([2, 3], (int[])[ranked[0].Check, .. ranked[0].Also]);
-        Assert.Equal(1.5, ranked[0].Gain, 0.15);
-        Assert.Equal(1.5, ranked[0].Minutes);
-        Assert.Equal(1.5 / (1 + 1.5), ranked[0].GainPerMinute, 0.06);
-        Assert.Equal([2, 3], ranked.Skip(1).Take(2).Select(s => s.Check).Order());
-        Assert.All(ranked.Skip(1), s => Assert.Empty(s.Also));
-
-        // When it takes long enough, one of the two is the better choice.
-        Assert.Empty(NextCheck.ToFind(posterior, [1, 2, 3], _ => 1, rounds: [new([2, 3], 2.5)])[0].Also);
-    }
-
     [Fact]
     public void Good_readings_in_one_go_rule_out_what_each_of_them_rules_out()
     {
