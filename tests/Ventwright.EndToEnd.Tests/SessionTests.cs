@@ -32,6 +32,24 @@ public sealed class SessionTests : IDisposable
         Assert.Equal(3, Bench("list", "--json").Json().GetProperty("sessions")[0].GetProperty("entries").GetInt32());
     }
 
+    /// <summary>Checks are passed over until a look round is suggested; its looks are asked for one by one, one is skipped, and a wrong word is refused without losing the place.</summary>
+    [Fact]
+    public void A_look_round_is_asked_for_look_by_look_at_the_terminal()
+    {
+        string id = New();
+        string[] before = ["skip", "skip", "skip"], answers = ["purple", "recirculated", "skip", "status", "clicks", "quit"];
+        string said = Running.RunTyping(string.Join('\n', [.. before, .. answers, ""]), "bench", "resume", id, "--store", Store).Out;
+        int round = said.IndexOf("A look round: 3 things", StringComparison.Ordinal);
+        Assert.True(round > 0, said);
+        string[] asked = [.. said[round..].Split('\n').Where(l => l.StartsWith("Look at ", StringComparison.Ordinal)).Select(l => l["Look at ".Length..l.IndexOf(',', StringComparison.Ordinal)])];
+        Assert.Equal(["position(FL1)", "position(FL1)", "position(FL2)", "sound(K1)", "sound(K1)"], asked[..5]);
+        Assert.Contains("purple", said, StringComparison.Ordinal);
+        Assert.Contains("kept as number 2: sound(K1) clicks", said, StringComparison.Ordinal);
+        string export = Bench("export", id).Out;
+        Assert.DoesNotContain("FL2", export, StringComparison.Ordinal);
+        Assert.Equal(2, export.Split("\"mode\": \"cold\"").Length - 1);
+    }
+
     [Fact]
     public void Status_answers_in_the_shape_of_find()
     {
@@ -233,6 +251,6 @@ public sealed class SessionTests : IDisposable
         string[] names = [.. sets.SelectMany(s => s.EnumerateArray()).Select(f => f.GetString()!)];
         Assert.Contains(names, n => n.StartsWith(suspect, StringComparison.Ordinal));
         foreach (JsonElement next in json.GetProperty("next").EnumerateArray())
-            Assert.Equal(["set", "at", "minutes", "gain", "purpose", "why", "place", "caution"], next.EnumerateObject().Select(p => p.Name));
+            Assert.Equal(["set", "at", "minutes", "gain", "purpose", "why", "place", "caution", "also"], next.EnumerateObject().Select(p => p.Name));
     }
 }

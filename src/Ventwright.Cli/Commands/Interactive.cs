@@ -16,6 +16,7 @@ internal sealed class Interactive
     private BenchDiagnosis _bench;
     private Advice? _advice;
     private int _skipped;
+    private bool _isAnswered;
 
     private Interactive(OpenSession session) => (_session, _bench) = (session, session.Replay());
 
@@ -55,6 +56,7 @@ internal sealed class Interactive
     private void Propose()
     {
         _advice = _bench.Next(_bench.Explain(), 5).Skip(_skipped).FirstOrDefault();
+        _isAnswered = false;
         foreach (Observable look in _advice?.Looks ?? []) _looks.Enqueue(look);
         if (_advice is null) return;
         Screen.Line();
@@ -79,8 +81,8 @@ internal sealed class Interactive
         switch (words[0])
         {
             case "skip":
-                if (_looks.Count == 1) _skipped++;
                 _ = _looks.TryDequeue(out _);
+                if (_looks.Count == 0 && !_isAnswered) _skipped++;
                 return;
             case "status":
                 FindingsView.Show(Model, _bench, _bench.Find(), json: false, Quantities.UnitSystem.Metric);
@@ -123,7 +125,7 @@ internal sealed class Interactive
         Keep(_session.Read([.. _advice.Setting.Words.Select(w => (w.Key, w.Value))], what.ToString(), line), $"{what} {line}");
         Screen.Line($"expected of a sound unit: {Expected(_advice.Setting, what)}");
         _looks.Dequeue();
-        _skipped = 0;
+        (_skipped, _isAnswered) = (0, true);
     }
 
     private string Expected(Setting setting, Observable what) => ReadingWords.Of(_bench.Predictor.Sound(_bench.Predictor.Check(setting, what)), Quantities.UnitSystem.Metric);
