@@ -55,7 +55,7 @@ public sealed class CarSurroundings : ISurroundings
         return new(
             wanted,
             [
-                new("car time", _car.Seconds, Dimension.Second), new("cabin air", state.Air, Dimension.Temperature), new("asked for", _car.WantedK, Dimension.Temperature), new("trim", state.Trim, Dimension.Temperature),
+                new("car time", _car.Seconds, Dimension.Second), new("cabin air", state.Air, Dimension.Temperature), new("asked for", _car.WantedK, Dimension.Temperature), new("seats and trim", state.Trim, Dimension.Temperature),
                 new("evaporator surface", state.Evaporator, Dimension.Temperature), new("coolant in the car", state.Coolant, Dimension.Temperature),
             ],
             _car.IsOver);

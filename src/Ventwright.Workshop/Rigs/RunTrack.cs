@@ -140,7 +140,7 @@ public sealed class RunTrack
                 Dimension.Ampere => TrackGroup.Amps,
                 Dimension.Pressure => TrackGroup.Vacuum,
                 Dimension.Temperature when name is "cabin air" or "asked for" => TrackGroup.Cabin,
-                Dimension.Temperature when name is "trim" or "evaporator surface" or "coolant in the car" => TrackGroup.Car,
+                Dimension.Temperature when name is "seats and trim" or "trim" or "evaporator surface" or "coolant in the car" => TrackGroup.Car,
                 // What a held value plays is the stand-in's own line.
                 Dimension.Temperature when !name.EndsWith(" plays", StringComparison.Ordinal) => TrackGroup.Warmth,
                 _ => null,
