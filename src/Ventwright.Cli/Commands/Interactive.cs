@@ -67,7 +67,7 @@ internal sealed class Interactive
 
     private void Ask(Advice advice, Observable what)
     {
-        Place place = what == advice.What || CheckTitles.PointOf(Model, what) is not { } point ? advice.Place : Model.Places[point.Place];
+        Place place = (what == advice.What ? null : CheckTitles.PlaceOf(Model, what)) ?? advice.Place;
         Screen.Line($"Look at {what}, {PlaceWords.WithWay(place)}.");
         string title = CheckTitles.Of(Model, what);
         Screen.Line($"{title}{(title.EndsWith('?') ? "" : ".")} {CheckTitles.How(what.Kind, CheckTitles.PointOf(Model, what)?.When ?? advice.Setting.State)}");

@@ -46,7 +46,7 @@ internal static class FindingsView
         Screen.Line("Next checks");
         Screen.Table(["set", "look at", "where", "min", "why"], findings.Next.Select(a => (string[])
             [Set(a.Setting), string.Join(", ", a.Looks), PlaceWords.WithWay(a.Place), a.Minutes.ToString("0.0", CultureInfo.InvariantCulture), a.Why]));
-        foreach (string caution in findings.Next.Select(a => a.Place.Caution).OfType<string>().Distinct()) Screen.Line($"Caution: {caution}.");
+        foreach (string caution in findings.Next.SelectMany(a => Cautions(model, a)).Distinct()) Screen.Line($"Caution: {caution}.");
     }
 
     /// <summary>The object that is written as JSON.</summary>
@@ -70,7 +70,7 @@ internal static class FindingsView
             Purpose = a.Proves ? "prove" : "find",
             a.Why,
             Place = a.Place.Name,
-            a.Place.Caution,
+            Caution = Cautions(model, a) is { Length: > 0 } cautions ? string.Join("; ", cautions) : null,
             Also = a.Also.Select(w => w.ToString()),
         }),
         Coverage = Output.Json.Number(findings.Proof.Coverage),
@@ -93,6 +93,10 @@ internal static class FindingsView
         if (absent <= mostNamed) return setting.Key;
         return string.Join(' ', [.. setting.Words.Where(w => !IsAbsent(w.Key)).Select(w => $"{w.Key}={w.Value}"), $"({absent} parts absent)"]);
     }
+
+    /// <summary>What to beware of where the check, or any look of a round, is made.</summary>
+    private static string[] Cautions(UnitModel model, Advice advice) =>
+        [.. advice.Also.Select(look => CheckTitles.PlaceOf(model, look)?.Caution).Prepend(advice.Place.Caution).OfType<string>().Distinct()];
 
     private static bool IsAbsent(string name) => name.StartsWith("absent ", StringComparison.Ordinal);
 

@@ -117,8 +117,8 @@ public sealed partial class OpenSession
     {
         Observable[] left = [.. advice.Looks.Where(look => !gone(look))];
         if (left.Length == 0) return null;
-        Place place = left[0] != advice.What && CheckTitles.PointOf(Unit.Model, left[0]) is { } point ? Unit.Model.Places[point.Place] : advice.Place;
-        return advice with { What = left[0], Also = left[1..], Place = place };
+        Place? place = left[0] == advice.What ? null : CheckTitles.PlaceOf(Unit.Model, left[0]);
+        return advice with { What = left[0], Also = left[1..], Place = place ?? advice.Place };
     }
 
     private string KeyOf(CheckBody body) => $"{SettingWords.KeyOf(Unit.Model, body.Set)} {body.At}";

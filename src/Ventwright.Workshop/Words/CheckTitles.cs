@@ -37,6 +37,9 @@ public static class CheckTitles
         return part < 0 ? null : model.Parts[part].Title;
     }
 
+    /// <summary>Where a check is made, or null for one that is no point of the sheet.</summary>
+    public static Place? PlaceOf(UnitModel model, Observable what) => PointOf(model, what) is { } point ? model.Places[point.Place] : null;
+
     /// <summary>Where the probe goes and how the bench has to stand for it.</summary>
     public static string How(ObservableKind kind, PointState when) => (kind, when) switch
     {
