@@ -12,20 +12,34 @@ namespace Ventwright.Simulation;
 /// <param name="Words">Words that a sound unit may show: those that some tolerance alone leads to, and all whose range the band reaches into.</param>
 /// <param name="Drivers">What the spread comes from, largest first.</param>
 public sealed record Band(
-    Observable What, Shown Nominal, double Low, double High, double Spread, double[] Shared, IReadOnlyList<string> Words, IReadOnlyList<(string Name, double Effect)> Drivers);
+    Observable What, Shown Nominal, double Low, double High, double Spread, double[] Shared, IReadOnlyList<string> Words, IReadOnlyList<(string Name, double Effect)> Drivers)
+{
+    /// <summary>
+    /// The stretches between <see cref="Low"/> and <see cref="High"/> that sound units show, rising, SI: one, or several where a state flips within the tolerances and nothing
+    /// lies between. Empty where there is no number.
+    /// </summary>
+    public IReadOnlyList<(double Low, double High)> Ranges { get; init; } = double.IsFinite(Low) ? [(Low, High)] : [];
+
+    /// <summary>The range of the nominal unit; the whole band where there is one range.</summary>
+    public (double Low, double High) Usual => Ranges.FirstOrDefault(r => Nominal.Value >= r.Low && Nominal.Value <= r.High, (Low, High));
+
+    /// <summary>Whether a sound unit may show a number.</summary>
+    /// <param name="value">The number, SI.</param>
+    /// <param name="slack">What the meter may be off, SI.</param>
+    public bool Holds(double value, double slack) => Ranges.Any(r => value >= r.Low - slack && value <= r.High + slack);
+}
 
 /// <summary>
 /// Tolerance bands. Every toleranced parameter is moved to both ends of its tolerance, one at a time, and the unit settled again. A parameter is taken as
 /// evenly spread over its tolerance, so its standard deviation is the half-width over root three; effects add as squares; the band is the nominal value
 /// plus and minus 2.5 standard deviations, but never wider than all effects added up. Where a state flips inside a tolerance, the parameter counts by the gentler of
-/// its two effects; where a single move or one of 96 random units ends in another state, the band is widened to it and by one such standard deviation more.
+/// its two effects; where a single move or one of 96 random units ends in another state, the band is widened to it and by one such standard deviation more. Where
+/// these states lie so far apart that no unit shows anything between them, the band has several ranges.
 /// </summary>
 public static class Bands
 {
     /// <summary>Random units, mirrored in pairs, and where their chances come from.</summary>
     private const int Units = 96, Seed = 20_118;
-
-    private static readonly double RootThree = Math.Sqrt(3);
 
     /// <summary>Names of the shared unknowns.</summary>
     public static IReadOnlyList<string> SharedNames { get; } = ["supply", "reference", "pump", "ambient"];
@@ -47,7 +61,7 @@ public static class Bands
         var readout = new Readout(simulator, checks);
         HashSet<int> branches = BranchParameters(model);
         Shown[] middle = readout.Read(setting, faults, rest);
-        var sums = checks.Select(c => new Sum(SharedNames.Count)).ToArray();
+        var sums = checks.Select(_ => new BandSum(SharedNames.Count)).ToArray();
         foreach (Tolerance tolerance in model.Tolerances)
         {
             double width = tolerance.Relative ? tolerance.Amount * Math.Abs(nominal[tolerance.Parameter]) : tolerance.Amount;
@@ -63,7 +77,7 @@ public static class Bands
         return [.. checks.Select((c, i) => sums[i].Band(model, c, middle[i]))];
     }
 
-    private static void AddUnits(Simulator simulator, Setting setting, IReadOnlyList<Fault> faults, double[] nominal, Readout readout, Settled? from, Sum[] sums)
+    private static void AddUnits(Simulator simulator, Setting setting, IReadOnlyList<Fault> faults, double[] nominal, Readout readout, Settled? from, BandSum[] sums)
     {
         foreach (double[] draw in ToleranceSample.Mirrored(simulator.Model, Seed, Units))
         {
@@ -85,55 +99,4 @@ public static class Bands
         .. model.Electric.Where(b => b.Law is ElectricLaw.Ohmic or ElectricLaw.Motor or ElectricLaw.Lamp).Select(b => b.Parameter),
         .. model.Vacuum.Select(b => b.Parameter), .. model.Air.Select(b => b.Parameter),
     ];
-
-    private sealed class Sum(int shared)
-    {
-        /// <summary>An effect to one side so many times that to the other is no slope but a state that flips, or a stop.</summary>
-        private const double FlipRatio = 4;
-
-        private readonly double[] _shared = new double[shared];
-        private readonly HashSet<string> _words = new(StringComparer.Ordinal);
-        private readonly List<(string Name, double Effect)> _drivers = [];
-        private double _squares, _total, _lowest = double.PositiveInfinity, _highest = double.NegativeInfinity;
-
-        public void Add(UnitModel model, Tolerance tolerance, Shown middle, Shown up, Shown down)
-        {
-            foreach (string? word in (string?[])[up.Word, down.Word]) if (word is not null) _words.Add(word);
-            if (!double.IsFinite(middle.Value) || !double.IsFinite(up.Value) || !double.IsFinite(down.Value)) return;
-            double rise = up.Value - middle.Value, fall = middle.Value - down.Value, larger = Math.Max(Math.Abs(rise), Math.Abs(fall)), gentler = Math.Min(Math.Abs(rise), Math.Abs(fall));
-            if (larger < 1e-12) return;
-            bool flips = larger > FlipRatio * gentler;
-            double counts = flips ? gentler : larger;
-            Hold(up.Value);
-            Hold(down.Value);
-            _total += counts;
-            _drivers.Add((model.ParameterNames[tolerance.Parameter], larger));
-            int which = SharedIndex(tolerance);
-            if (which >= 0) _shared[which] = flips ? Math.CopySign(gentler, rise + fall) / RootThree : (rise + fall) / 2 / RootThree;
-            else _squares += counts * counts / 3;
-        }
-
-        /// <summary>Takes in what a random unit shows.</summary>
-        public void Add(Shown unit)
-        {
-            if (unit.Word is not null) _words.Add(unit.Word);
-            if (double.IsFinite(unit.Value)) Hold(unit.Value);
-        }
-
-        /// <summary>The word of the nominal unit first, the others in their own order.</summary>
-        private string[] Ordered(UnitModel model, Observable what, Shown middle) => [.. Readings.WordsOf(model, what).Where(_words.Contains).OrderBy(w => w == middle.Word ? 0 : 1)];
-
-        private void Hold(double value) => (_lowest, _highest) = (Math.Min(_lowest, value), Math.Max(_highest, value));
-
-        public Band Band(UnitModel model, Observable what, Shown middle)
-        {
-            if (middle.Word is not null) _words.Add(middle.Word);
-            if (!double.IsFinite(middle.Value)) return new(what, middle, double.NaN, double.NaN, 0, _shared, Ordered(model, what, middle), []);
-            double one = Math.Sqrt(_squares + _shared.Sum(s => s * s)), half = Math.Min(2.5 * one, _total);
-            double Beyond(double end) => Math.Abs(end - middle.Value) > 2 * half ? one : 0;
-            double low = Math.Min(middle.Value - half, _lowest - Beyond(_lowest)), high = Math.Max(middle.Value + half, _highest + Beyond(_highest));
-            if (middle.Word is not null) _words.UnionWith(Readings.WordsBetween(model, what, low, high));
-            return new(what, middle, low, high, Math.Sqrt(_squares), _shared, Ordered(model, what, middle), [.. _drivers.OrderByDescending(d => d.Effect).Take(8)]);
-        }
-    }
 }

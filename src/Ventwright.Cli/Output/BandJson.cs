@@ -19,6 +19,7 @@ internal static class BandJson
             Value = Number(band.Nominal.Value),
             Low = Number(band.Low),
             High = Number(band.High),
+            Ranges = band.Ranges.Count > 1 ? band.Ranges.Select(r => new { Low = Number(r.Low), High = Number(r.High) }) : null,
             Word = band.Nominal.Word ?? (double.IsPositiveInfinity(band.Nominal.Value) ? "open" : null),
             Words = band.Words.Count > 0 ? band.Words : null,
             band.Nominal.Unsteady,

@@ -51,7 +51,7 @@ public sealed record Judgement(Fit Fit, Band Band)
         if (double.IsPositiveInfinity(band.Nominal.Value)) return double.IsPositiveInfinity(si) ? Fit.AsExpected : Fit.Differs;
         if (!double.IsFinite(band.Low)) return Fit.NotKnown;
         double slack = (MeterShare * Math.Abs(si)) + Resolution(band.What.Kind);
-        return si >= band.Low - slack && si <= band.High + slack ? Fit.AsExpected : Fit.Differs;
+        return band.Holds(si, slack) ? Fit.AsExpected : Fit.Differs;
     }
 
     private static double Resolution(ObservableKind kind) => kind switch

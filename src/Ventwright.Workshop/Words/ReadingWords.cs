@@ -22,19 +22,21 @@ public static class ReadingWords
     }
 
     /// <summary>
-    /// The band: its ends, one where they read the same, or the words that a sound unit may show. Where a few units end in another state the nominal value comes first:
-    /// <c>80 mV, in some units up to 13.9 V</c>.
+    /// The band: its ends, one where they read the same, or the words that a sound unit may show. Where a few units end in another state the usual range or the nominal value
+    /// comes first: <c>9.79 A .. 11.3 A, in some units 13.1 A .. 14.8 A</c>, <c>80 mV, in some units up to 13.9 V</c>.
     /// </summary>
     public static string Of(Band band, UnitSystem units)
     {
         if (band.Nominal.Word is not null) return string.Join(" or ", band.Words);
         if (!double.IsFinite(band.Low)) return "";
         string Text(double si) => QuantityText.Format(si, band.What.Dimension(), units);
+        string Ends((double Low, double High) range) => Text(range.Low) == Text(range.High) ? Text(range.Low) : $"{Text(range.Low)} .. {Text(range.High)}";
+        if (band.Ranges.Count > 1) return $"{Ends(band.Usual)}, in some units {string.Join(" or ", band.Ranges.Where(r => r != band.Usual).Select(Ends))}";
+        if (Text(band.Low) == Text(band.High)) return Text(band.Low);
         double below = band.Nominal.Value - band.Low, above = band.High - band.Nominal.Value, wide = WideShare * Math.Max(Math.Abs(band.Low), Math.Abs(band.High));
         if (above > LopsidedRatio * below && above > wide) return $"{Text(band.Nominal.Value)}, in some units up to {Text(band.High)}";
         if (below > LopsidedRatio * above && below > wide) return $"{Text(band.Nominal.Value)}, in some units down to {Text(band.Low)}";
-        string low = Text(band.Low), high = Text(band.High);
-        return low == high ? low : $"{low} .. {high}";
+        return Ends(band.Usual);
     }
 
     /// <summary>What a manual states.</summary>

@@ -57,6 +57,22 @@ public sealed class BandTests
         Assert.Contains(bands, b => b.High - b.Low > 0.9 * supply);
     }
 
+    /// <summary>Some units pull the clutch in at this setting and some do not: between their currents lies nothing, and a reading there is no sound unit's.</summary>
+    [Fact]
+    public void Between_two_states_no_unit_lies()
+    {
+        Simulator unit = ShippedSheets.Automatic;
+        Band band = Hold(unit, "mode=auto", what => what.ToString() == "amps(supply)", 400)[0];
+        Assert.Equal(2, band.Ranges.Count);
+        Assert.Equal((band.Low, band.High), (band.Ranges[0].Low, band.Ranges[1].High));
+        Assert.Equal(band.Usual, band.Ranges[0]);
+        double between = (band.Ranges[0].High + band.Ranges[1].Low) / 2, apart = band.Ranges[1].Low - band.Ranges[0].High;
+        Assert.InRange(apart, 0.1, 5);
+        Assert.False(band.Holds(between, 0));
+        Assert.True(band.Holds(between, (apart / 2) + 1e-9));
+        Assert.True(band.Holds(band.High, 0) && band.Holds(band.Low, 0) && band.Holds(band.Nominal.Value, 0));
+    }
+
     private static Band[] Hold(Simulator unit, string words, Predicate<Observable> which, int units)
     {
         Setting setting = ShippedSheets.Set(unit, words);
@@ -151,7 +167,7 @@ public sealed class BandTests
     {
         if (shown.Unsteady || band.Nominal.Unsteady) return shown.Unsteady == band.Nominal.Unsteady;
         if (shown.Word is not null) return band.Words.Contains(shown.Word);
-        return double.IsNaN(band.Low) ? shown.Value.Equals(band.Nominal.Value) : shown.Value >= band.Low - Slack(band) && shown.Value <= band.High + Slack(band);
+        return double.IsNaN(band.Low) ? shown.Value.Equals(band.Nominal.Value) : band.Holds(shown.Value, Slack(band));
     }
 
     /// <summary>Rounding, where the band is a single value.</summary>

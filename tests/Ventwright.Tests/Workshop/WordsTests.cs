@@ -24,6 +24,16 @@ public sealed class WordsTests
     public void A_band_with_exceptions_tells_the_value_first(double nominal, double low, double high, string words) =>
         Assert.Equal(words, ReadingWords.Of(new Band(new(ObservableKind.Volts, "x"), new(nominal, null), low, high, 0, [], [], []), UnitSystem.Metric));
 
+    [Theory]
+    [InlineData(10.6, "9.80 A .. 11.3 A, in some units 13.1 A .. 14.8 A")]
+    [InlineData(14, "13.1 A .. 14.8 A, in some units 9.80 A .. 11.3 A")]
+    public void A_band_of_two_states_tells_the_usual_one_first(double nominal, string words)
+    {
+        Band band = new(new(ObservableKind.Amps, "x"), new(nominal, null), 9.8, 14.8, 0, [], [], []) { Ranges = [(9.8, 11.3), (13.1, 14.8)] };
+        Assert.Equal(words, ReadingWords.Of(band, UnitSystem.Metric));
+Assert.Contains(" or ", Ventwright.Reports.PaperText.Band(band, UnitSystem.Metric), StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Doing_the_steps_makes_the_wanted_setting()
     {
@@ -89,7 +99,7 @@ public sealed class WordsTests
     {
         var band = new Band(new(ObservableKind.Volts, "mod.11"), new(0, null), 0, 0, 0, [], [], []);
         Assert.DoesNotContain("..", ReadingWords.Of(band, UnitSystem.Metric), StringComparison.Ordinal);
-        Assert.Contains("..", ReadingWords.Of(band with { Low = -1, High = 1 }, UnitSystem.Metric), StringComparison.Ordinal);
+        Assert.Contains("..", ReadingWords.Of(band with { Low = -1, High = 1, Ranges = [(-1, 1)] }, UnitSystem.Metric), StringComparison.Ordinal);
     }
 
     [Fact]
