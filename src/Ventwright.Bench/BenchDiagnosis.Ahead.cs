@@ -11,6 +11,10 @@ public sealed partial class BenchDiagnosis
     /// <summary>What the latest findings came from.</summary>
     private Posterior? _latest;
 
+    /// <summary>Findings that were worked out ahead, and the evidence that they go on from.</summary>
+    private readonly List<Ahead> _ahead = [];
+    private EvidenceEvent[] _aheadOf = [];
+
     /// <summary>A copy that is thrown away; it shares all predictions.</summary>
     private BenchDiagnosis(BenchDiagnosis of)
     {
@@ -21,24 +25,43 @@ public sealed partial class BenchDiagnosis
     }
 
     /// <summary>
-    /// Works through the likeliest answers to the first check that was suggested, so that the findings after the real one come sooner. Nothing is taken, and no answer changes.
+    /// Works through the likeliest answers to the first check that was suggested, so that the findings after the real one come sooner, or at once where the answer is one of them
+    /// to the word. Nothing is taken, and no answer changes.
     /// </summary>
     /// <param name="found">The latest findings.</param>
     /// <param name="stop">Asked between answers; true breaks it off.</param>
-    public void LookAhead(Findings found, Func<bool> stop)
+    /// <param name="suggestions">How many next checks <see cref="Find"/> will be asked for.</param>
+    public void LookAhead(Findings found, Func<bool> stop, int suggestions = UsualSuggestions)
     {
         ArgumentNullException.ThrowIfNull(found);
         ArgumentNullException.ThrowIfNull(stop);
         if (found.Next is not [Advice next, ..] || _latest is null) return;
         int[] checks = [.. next.Looks.Select(look => Predictor.Check(next.Setting, look))];
+        _ahead.Clear();
+        _aheadOf = [.. _events];
         foreach (Outcome[] answer in LikelyAnswers(_latest, checks))
         {
             if (stop()) return;
             var ahead = new BenchDiagnosis(this);
             for (int i = 0; i < checks.Length; i++) ahead.Take($"ahead {i}", next.Setting, next.Looks[i], answer[i]);
-            ahead.Find();
+            Findings then = ahead.Find(suggestions);
+            // Notes name readings, and those ahead have no name yet.
+            if (then.Notes.Count == 0) _ahead.Add(new(Unnamed(ahead._events), suggestions, then, ahead._latest!));
         }
     }
+
+    /// <summary>The findings for the present evidence, if they were worked out ahead.</summary>
+    private Findings? KnownAhead(int suggestions)
+    {
+        if (_ahead.Count == 0 || _events.Count <= _aheadOf.Length || !_aheadOf.SequenceEqual(_events.Take(_aheadOf.Length), ReferenceEqualityComparer.Instance)) return null;
+        EvidenceEvent[] answer = Unnamed(_events);
+        if (_ahead.Find(a => a.Suggestions == suggestions && a.Answer.SequenceEqual(answer)) is not { } known) return null;
+        _latest = known.From;
+        return known.Found;
+    }
+
+    /// <summary>The events that came after those that the look ahead went on from, without their names: everything that findings depend on.</summary>
+    private EvidenceEvent[] Unnamed(List<EvidenceEvent> events) => [.. events.Skip(_aheadOf.Length).Select(e => e with { Id = "" })];
 
     /// <summary>What the leading explanations would show most likely at some checks, each answer once.</summary>
     private List<Outcome[]> LikelyAnswers(Posterior posterior, int[] checks)
@@ -70,4 +93,7 @@ public sealed partial class BenchDiagnosis
 
     private static bool IsAlike(Outcome a, Outcome b, MeterAccuracy meter) =>
         a.Kind == b.Kind && a.WordIndex == b.WordIndex && !(Math.Abs(a.Value - b.Value) > ApartInMeterSigmas * (meter.Absolute + (meter.RelativeGain * Math.Abs(a.Value))));
+
+    /// <summary>Findings after an answer that was not given yet.</summary>
+    private sealed record Ahead(EvidenceEvent[] Answer, int Suggestions, Findings Found, Posterior From);
 }

@@ -7,7 +7,7 @@ namespace Ventwright.Bench;
 /// <summary>A bench session's diagnosis: takes readings and repairs, gives suspects, proof and the next check.</summary>
 public sealed partial class BenchDiagnosis
 {
-    private const int RankedToFind = 40, RankedToProve = 24;
+    private const int RankedToFind = 40, RankedToProve = 24, UsualSuggestions = 5;
     private readonly Simulator _simulator;
     private readonly Diagnoser _diagnoser;
     private readonly List<EvidenceEvent> _events = [];
@@ -108,8 +108,10 @@ public sealed partial class BenchDiagnosis
     }
 
     /// <summary>Everything that the readings say, with the next checks.</summary>
-    public Findings Find(int suggestions = 5)
+    /// <param name="suggestions">How many next checks.</param>
+    public Findings Find(int suggestions = UsualSuggestions)
     {
+        if (KnownAhead(suggestions) is { } known) return known;
         Posterior posterior = Explain();
         _latest = posterior;
         ProofReport proof = Proof.Judge(posterior);

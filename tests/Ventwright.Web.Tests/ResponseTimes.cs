@@ -68,9 +68,10 @@ public sealed partial class ResponseTimes(BrowsingTheProgram browsing, ITestOutp
         foreach (string word in await device.Page.Locator(".wordbuttons button").AllInnerTextsAsync())
             if (text.StartsWith(word, StringComparison.Ordinal)) return word;
         if (text.Contains("OL", StringComparison.Ordinal)) return "OL";
+        text = text.Split(", in some", 2)[0];
         double[] numbers = [.. Number().Matches(text).Select(m => double.Parse(m.Value, CultureInfo.InvariantCulture))];
-        string unit = Unit(text.Split(", in some", 2)[0]) ?? await device.Page.Locator("#unit option").First.InnerTextAsync();
-        double value = text.Contains("in some units", StringComparison.Ordinal) ? numbers[0] : numbers.Average();
+        string unit = Unit(text) ?? await device.Page.Locator("#unit option").First.InnerTextAsync();
+        double value = numbers.Average();
         return string.Create(CultureInfo.InvariantCulture, $"{value:0.####} {unit}");
     }
 

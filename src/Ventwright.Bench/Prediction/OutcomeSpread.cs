@@ -25,6 +25,12 @@ internal static class OutcomeSpread
     /// <summary>Share of units that flip back to the sound state though none of the random ones did: half of one in 32.</summary>
     private const double Unseen = 0.015;
 
+    /// <summary>So many times the spread of sound units is more than a fault's effect alone brings.</summary>
+    private const double Amplified = 4;
+
+    /// <summary>Standard deviation of a value between one random unit and the next, as a share of their spread: 32 of them leave no gaps.</summary>
+    private const double BetweenUnits = 0.2;
+
     /// <summary>Three values of equal weight, one to either side at so many standard deviations, have the standard deviation that they stand for.</summary>
     private const double NearOffset = 1.2247448713915890;
 
@@ -55,15 +61,23 @@ internal static class OutcomeSpread
     {
         if (Named(kind, value, sound, entry) is { } named) return named;
         if (entry.Words.Count > 0) return Words(kind, entry, [.. Drawn(own).Select(d => (d.Value, (1 - Unseen) * d.Weight, d.Unit)), (sound, Unseen, -1)]);
+        PredictionComponent back = Number(kind, sound, healthy.Spread, healthy.Shared, Unseen);
+        if (own.All > Amplified * (healthy.All + entry.Meter.Absolute)) return new([.. One(kind, own, healthy), back]);
         Cluster[] others = Clusters(kind, value, own, entry);
         double main = (1 - Unseen) * (1 - others.Sum(o => o.Units.Share));
         return new(
         [
             Number(kind, value, own.Spread, own.Shared, main, Rest(others, own)),
-            .. others.Select(o => Number(kind, o.Value, own.Spread, [], (1 - Unseen) * o.Units.Share, o.Units)),
-            Number(kind, sound, healthy.Spread, healthy.Shared, Unseen),
+            .. others.Select(o => Number(kind, o.Value, own.Spread, [], (1 - Unseen) * o.Units.Share, o.Units)), back,
         ]);
     }
+
+    /// <summary>
+    /// Each of the random units by itself: where the fault brings tolerances to bear that weigh nothing in a sound unit, the same tolerance moves one check after another, and
+    /// which unit this one is like tells more than a spread at each check.
+    /// </summary>
+    private static IEnumerable<PredictionComponent> One(ObservableKind kind, CheckSpread own, CheckSpread healthy) => own.Values.Select((v, u) =>
+        Number(kind, v, healthy.Spread + (BetweenUnits * own.All), healthy.Shared, (1 - Unseen) / own.Values.Length, new(1UL << u, own.Values.Length)));
 
     /// <summary>Prediction for a unit with faults that shows something else than the sound one.</summary>
     /// <param name="kind">What is looked at.</param>

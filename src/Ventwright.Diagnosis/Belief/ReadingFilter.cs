@@ -20,6 +20,7 @@ internal sealed class ReadingFilter
     private readonly PredictionCache _cache;
     private readonly DiagnosisOptions _options;
     private readonly Lazy<SoundRun> _sound;
+    private SecondLook? _again;
 
     public ReadingFilter(EvidenceView view, PredictionCache cache, DiagnosisOptions options) =>
         (_view, _cache, _options, _sound) = (view, cache, options, new(RunSound));
@@ -28,6 +29,21 @@ internal sealed class ReadingFilter
 
     /// <summary>What a set of atoms makes each reading's check show.</summary>
     public Foretold Predictions(FaultSet atoms) => Predictions(atoms, _cache.Get);
+
+    /// <summary>What the faults that act at a reading make its check show.</summary>
+    /// <param name="reading">Index of the reading.</param>
+    /// <param name="acting">The faults.</param>
+    public CompiledPrediction Predict(int reading, FaultSet acting) => Latest(reading, _cache.Get(acting, _view.Readings[reading].Check));
+
+    /// <summary>Uses other predictions from now on for faults that only slips would save.</summary>
+    /// <param name="scored">The sound unit and the single faults.</param>
+    /// <returns>Which of them have to be worked out anew.</returns>
+    public int[] LookAgain(IReadOnlyList<Scored> scored)
+    {
+        if (SecondLook.Of(scored, _view.Readings, (atoms, r) => _cache.GetClosely(_view.Acting(atoms, r.Epoch), r.Check)) is not { } again) return [];
+        _again = again.Look;
+        return again.Changed;
+    }
 
     /// <summary>Runs all readings with a set of atoms.</summary>
     /// <param name="atoms">The hypothesis.</param>
@@ -61,8 +77,10 @@ internal sealed class ReadingFilter
     {
         var acting = new FaultSet[_view.Epochs];
         for (int e = 0; e < acting.Length; e++) acting[e] = _view.Acting(atoms, e);
-        return new(_view.Readings, r => of(acting[r.Epoch], r.Check));
+        return new(_view.Readings, (r, reading) => Latest(r, of(acting[reading.Epoch], reading.Check)));
     }
+
+    private CompiledPrediction Latest(int reading, CompiledPrediction plain) => _again?.At(reading, plain) ?? plain;
 
     private SoundRun RunSound()
     {

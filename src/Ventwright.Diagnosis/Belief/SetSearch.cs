@@ -74,6 +74,7 @@ internal sealed class SetSearch
         _known[FaultSet.None] = sound;
         var singles = new Scored[_view.Atoms.Length];
         Parallel.For(0, singles.Length, a => singles[a] = Score(FaultSet.Of(a), null)!);
+        foreach (int again in _filter.LookAgain([sound, .. singles])) singles[again - 1] = Score(singles[again - 1].Atoms, null)!;
         _pool.Add(sound);
         _pool.AddRange(singles);
         foreach (Scored s in singles) _known[s.Atoms] = s;

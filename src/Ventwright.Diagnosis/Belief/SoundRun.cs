@@ -1,13 +1,13 @@
 namespace Ventwright.Diagnosis;
 
 /// <summary>What one hypothesis makes each reading's check show, worked out when it is first wanted: a run that is broken off wants few. The same object where nothing is changed.</summary>
-internal sealed class Foretold(IReadOnlyList<ReadingView> readings, Func<ReadingView, CompiledPrediction> predict)
+internal sealed class Foretold(IReadOnlyList<ReadingView> readings, Func<int, ReadingView, CompiledPrediction> predict)
 {
     private readonly CompiledPrediction?[] _known = new CompiledPrediction?[readings.Count];
 
     public int Length => _known.Length;
 
-    public CompiledPrediction this[int reading] => _known[reading] ??= predict(readings[reading]);
+    public CompiledPrediction this[int reading] => _known[reading] ??= predict(reading, readings[reading]);
 
     /// <summary>Whether another hypothesis shows the same at all readings.</summary>
     public bool SameAs(Foretold other)

@@ -108,7 +108,7 @@ public static class Proof
         if (!view.Readings.Any(Acts)) return 1;
         FaultSet with = without.With(atom);
         FilterResult run = posterior.Filter.Run(
-            new Foretold(view.Readings, r => posterior.Cache.Get(view.Acting(Acts(r) ? with : leader.Hypothesis.Atoms, r.Epoch), r.Check)));
+            new Foretold(view.Readings, (i, r) => posterior.Filter.Predict(i, view.Acting(Acts(r) ? with : leader.Hypothesis.Atoms, r.Epoch))));
         return Math.Min(1e6, Math.Exp(run.LogLikelihood - leader.Run.LogLikelihood));
     }
 

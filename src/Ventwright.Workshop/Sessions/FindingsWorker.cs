@@ -83,7 +83,7 @@ internal sealed class FindingsWorker(UnitOnSheet unit, Func<IReadOnlyList<Sessio
                 foreach (Observable look in next.Looks) _ = unit.Expect(next.Setting, look);
             }
 
-            _bench?.LookAhead(found, () => IsWorking);
+            _bench?.LookAhead(found, () => IsWorking, SessionFindings.MostSuggestions);
         }
 #pragma warning disable CA1031 // Only time is lost: whatever is wrong is told when it is wanted.
         catch (Exception)

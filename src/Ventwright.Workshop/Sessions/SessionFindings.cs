@@ -41,7 +41,10 @@ public sealed record SuspectLine(IReadOnlyList<SuspectedFault> Faults, double Pr
 /// <param name="Notes">Readings that fit nothing or contradict each other.</param>
 public sealed record SessionFindings(Findings Findings, IReadOnlyList<SuspectLine> Suspects, IReadOnlyList<string> Notes)
 {
-    private const int MostLines = 8, MostAlike = 4, MostSuggestions = 48;
+    /// <summary>Next checks that are asked for.</summary>
+    internal const int MostSuggestions = 48;
+
+    private const int MostLines = 8, MostAlike = 4;
     private const double LeastNamed = 0.004, LeastShown = 1.5;
 
     /// <summary>Asks a diagnosis and puts the answer in words.</summary>

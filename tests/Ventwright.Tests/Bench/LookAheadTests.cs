@@ -40,6 +40,37 @@ public sealed class LookAheadTests
         Assert.Equal(1, Answers(bench, found, asked => asked > 0));
     }
 
+    /// <summary>An answer in words that was looked at ahead is there at once, and is what working it out gives; anything else is worked out.</summary>
+    [Fact]
+    public void The_likely_word_is_there_at_once_and_another_is_worked_out()
+    {
+        var predictor = new SheetPredictor(Unit);
+        BenchDiagnosis plain = new(Unit, predictor, Catalog), ahead = new(Unit, predictor, Catalog);
+        foreach (BenchDiagnosis bench in (BenchDiagnosis[])[plain, ahead]) bench.Take("first", ShippedSheets.Set(Unit, "mode=vent"), new(ObservableKind.Volts, "feed.ctl"), Outcome.Number(12.9));
+        Findings found = ahead.Find();
+        Advice next = found.Next.First(n => n.Also.Count == 0 && Readings.WordsOf(Unit.Model, n.What).Count > 0);
+        found = found with { Next = [next] };
+        ahead.LookAhead(found, () => false);
+        int check = predictor.Check(next.Setting, next.What), words = predictor.Checks[check].Words.Count;
+        int likely = Enumerable.Range(0, words).MaxBy(w => predictor.Predict(FaultSet.None, check).Components[0].WordShares[w]), other = (likely + 1) % words;
+
+        ahead.Take("said", next.Setting, next.What, Outcome.Word(likely));
+        plain.Take("said", next.Setting, next.What, Outcome.Word(likely));
+        Findings known = ahead.Find(), anew = plain.Find();
+        Assert.Same(known, ahead.Find());
+        Assert.NotSame(anew, plain.Find());
+        Assert.Equal(anew.Suspects.Select(s => s.Probability), known.Suspects.Select(s => s.Probability));
+        Assert.Equal(anew.Next.Select(n => (n.What, n.Setting.Key, n.Gain, n.Minutes)), known.Next.Select(n => (n.What, n.Setting.Key, n.Gain, n.Minutes)));
+
+        ahead.Undo("first");
+        plain.Undo("first");
+        Assert.Equal(plain.Find().Suspects.Select(s => s.Probability), ahead.Find().Suspects.Select(s => s.Probability));
+        Assert.NotSame(known, ahead.Find());
+        ahead.Undo("said");
+        ahead.Take("other", next.Setting, next.What, Outcome.Word(other));
+        Assert.NotEqual(known.Suspects[0].Probability, ahead.Find().Suspects[0].Probability);
+    }
+
     private static int Answers(BenchDiagnosis bench, Findings found, Func<int, bool> stop)
     {
         int asked = 0;
