@@ -1,11 +1,13 @@
 using System.Globalization;
-using System.Text.RegularExpressions;
 using Microsoft.Playwright;
+using Ventwright.Bench;
+using Ventwright.Model.Kernel;
+using Ventwright.Workshop;
 
 namespace Ventwright.Web.Tests;
 
 /// <summary>How long the screen takes after a reading, seen from the browser. A measurement, not a test: bench/response.sh runs it.</summary>
-public sealed partial class ResponseTimes(BrowsingTheProgram browsing, ITestOutputHelper output) : IClassFixture<BrowsingTheProgram>
+public sealed class ResponseTimes(BrowsingTheProgram browsing, ITestOutputHelper output) : IClassFixture<BrowsingTheProgram>
 {
     private const int Readings = 20;
 
@@ -29,10 +31,13 @@ public sealed partial class ResponseTimes(BrowsingTheProgram browsing, ITestOutp
         """;
 
     [Theory(Explicit = true)]
-    [InlineData("twin-blower-automatic.yaml")]
-    [InlineData("single-blower-manual.yaml")]
-    public async Task After_a_reading(string sheet)
+    [InlineData("twin-blower-automatic.yaml", null)]
+    [InlineData("twin-blower-automatic.yaml", "Y3:coil-open")]
+    [InlineData("single-blower-manual.yaml", null)]
+    public async Task After_a_reading(string sheet, string? fault)
     {
+        UnitOnSheet unit = UnitOnSheet.Of(sheet, await File.ReadAllTextAsync(SheetShelf.Find(sheet)!, TestContext.Current.CancellationToken));
+        var real = new RealUnit(unit, fault);
         string id = browsing.NewSession(sheet);
         Device device = await browsing.DeviceAsync();
         await device.BenchAsync(id);
@@ -42,8 +47,7 @@ public sealed partial class ResponseTimes(BrowsingTheProgram browsing, ITestOutp
         for (int i = 0; i < Readings; i++)
         {
             await Task.Delay(ToMakeTheCheck, TestContext.Current.CancellationToken);
-            if (await device.Round.CountAsync() > 0) await LookRoundAsync(device);
-            else await device.Field.FillAsync(await SoundAsync(device));
+            await AnswerAsync(device, real);
             await device.Page.EvaluateAsync(Watch);
             await device.Page.Locator(".next button.primary").ClickAsync();
             await device.Page.WaitForFunctionAsync("() => window.times.found");
@@ -51,7 +55,27 @@ public sealed partial class ResponseTimes(BrowsingTheProgram browsing, ITestOutp
             found.Add(await device.Page.EvaluateAsync<double>("() => window.times.found"));
         }
 
-        output.WriteLine($"{sheet}, {Readings} readings: on the page as kept after {Text(kept)}; suspects, proven and next check anew after {Text(found)}");
+        output.WriteLine(
+            $"{sheet}, {fault ?? "a sound unit"}, {Readings} checks: on the page as kept after {Text(kept)}; suspects, proven and next check anew after {Text(found)}");
+    }
+
+    /// <summary>Types or taps what the unit shows at the check that is asked for, without entering it yet.</summary>
+    private static async Task AnswerAsync(Device device, RealUnit real)
+    {
+        ILocator asked = device.Page.Locator(".next .where");
+        string set = await asked.GetAttributeAsync("data-set") ?? "";
+        if (await device.Round.CountAsync() == 0)
+        {
+            await device.Field.FillAsync(real.Shows(set, await asked.GetAttributeAsync("data-at") ?? ""));
+            return;
+        }
+
+        foreach (ILocator look in await device.Round.AllAsync())
+        {
+            string word = real.Shows(set, await look.GetAttributeAsync("data-at") ?? "");
+            if (await look.Locator("select").CountAsync() > 0) await look.Locator("select").SelectOptionAsync(new SelectOptionValue { Label = word });
+            else await look.Locator(".seg button").GetByText(word, new() { Exact = true }).ClickAsync();
+        }
     }
 
     private static string Text(List<double> times)
@@ -59,39 +83,6 @@ public sealed partial class ResponseTimes(BrowsingTheProgram browsing, ITestOutp
         double[] sorted = [.. times.Order()];
         return string.Create(CultureInfo.InvariantCulture, $"{sorted[sorted.Length / 2]:0} ms (median), {sorted[^2]:0} ms (19 of 20)");
     }
-
-    /// <summary>What a sound unit shows at the check that is asked for, as one would type or tap it.</summary>
-    private static async Task<string> SoundAsync(Device device)
-    {
-        await device.Page.GetByRole(AriaRole.Button, new() { Name = "What should it show?" }).ClickAsync();
-        string text = await device.Page.Locator(".expected b").InnerTextAsync();
-        foreach (string word in await device.Page.Locator(".wordbuttons button").AllInnerTextsAsync())
-            if (text.StartsWith(word, StringComparison.Ordinal)) return word;
-        if (text.Contains("OL", StringComparison.Ordinal)) return "OL";
-        text = text.Split(", in some", 2)[0];
-        double[] numbers = [.. Number().Matches(text).Select(m => double.Parse(m.Value, CultureInfo.InvariantCulture))];
-        string unit = Unit(text) ?? await device.Page.Locator("#unit option").First.InnerTextAsync();
-        double value = numbers.Average();
-        return string.Create(CultureInfo.InvariantCulture, $"{value:0.####} {unit}");
-    }
-
-    /// <summary>Taps what a sound unit shows at each thing of a look round.</summary>
-    private static async Task LookRoundAsync(Device device)
-    {
-        await device.Page.GetByRole(AriaRole.Button, new() { Name = "What should it show?" }).ClickAsync();
-        foreach (ILocator look in await device.Round.AllAsync())
-        {
-            string expected = await look.Locator(".expected b").InnerTextAsync();
-            foreach (ILocator word in await look.Locator(".seg button").AllAsync())
-            {
-                if (!expected.StartsWith(await word.InnerTextAsync(), StringComparison.Ordinal)) continue;
-                await word.ClickAsync();
-                break;
-            }
-        }
-    }
-
-    private static string? Unit(string text) => UnitAtEnd().Match(text) is { Success: true } match ? match.Value : null;
 
     /// <summary>Waits until the server has worked out everything that it works out ahead.</summary>
     private async Task AtRestAsync()
@@ -105,9 +96,16 @@ public sealed partial class ResponseTimes(BrowsingTheProgram browsing, ITestOutp
         while (browsing.Server.Worked - before > TimeSpan.FromMilliseconds(300));
     }
 
-    [GeneratedRegex(@"-?\d+(\.\d+)?", RegexOptions.ExplicitCapture, matchTimeoutMilliseconds: 1000)]
-    private static partial Regex Number();
+    /// <summary>A unit with everything at random within its tolerances, and what its check shows as one would write it.</summary>
+    private sealed class RealUnit(UnitOnSheet sheet, string? fault)
+    {
+        private readonly SheetPredictor _predictor = new(sheet.Simulator);
+        private readonly SimulatedUnit _unit = new(sheet.Simulator, fault is null ? [] : [sheet.Model.FindFault(fault)!], new Random(4), within: 1, misreads: 0);
 
-    [GeneratedRegex(@"[a-zA-Z%°]+$", RegexOptions.ExplicitCapture, matchTimeoutMilliseconds: 1000)]
-    private static partial Regex UnitAtEnd();
+        public string Shows(string set, string at)
+        {
+            Observable what = CheckNames.Parse(sheet.Model, at);
+            return ReadingWords.Written(sheet.Model, what, _unit.Observe(_predictor, _predictor.Check(SettingWords.Make(sheet.Model, SettingText.Words(set)), what)));
+        }
+    }
 }
