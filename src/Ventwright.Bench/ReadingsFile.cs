@@ -28,22 +28,19 @@ public static class ReadingsFile
 
     private static List<WrittenReading> Yaml(string path, string text, ProblemList problems)
     {
-        // The sheet reader wants a group of keys at the top; a bare list becomes the list under one key, with the same lines.
-        bool bare = text.Split('\n').Select(l => l.TrimEnd()).FirstOrDefault(l => l.Length > 0 && !l.StartsWith('#'))?.StartsWith('-') ?? false;
-        string whole = bare ? "readings:\n" + text : text;
-        SheetMap? root = SheetText.Read(path, whole, problems);
+        SheetMap? root = SheetText.Read(path, text, problems, listOf: "readings");
         var result = new List<WrittenReading>();
         if (root is null) return result;
         var keys = new MapReader(root, problems);
         foreach (SheetNode item in keys.List("readings", true)?.Items ?? [])
         {
-            Mark mark = bare ? item.Mark with { Line = item.Mark.Line - 1 } : item.Mark;
+            Mark mark = item.Mark;
             if (ValueReader.Map(item, "reading", problems) is not { } map) continue;
             var row = new MapReader(map, problems);
             var set = (row.Map("set")?.Entries ?? []).Select(e => (e.Key, ValueReader.Text(e.Value, e.Key, problems) ?? "")).ToList();
             foreach (string other in (string[])["by", "when"]) row.Text(other);
             SheetScalar? accuracy = row.Scalar("accuracy");
-            Mark accuracyAt = accuracy is null ? mark : bare ? accuracy.Mark with { Line = accuracy.Mark.Line - 1 } : accuracy.Mark;
+            Mark accuracyAt = accuracy?.Mark ?? mark;
             bool isSymptom = IsSymptom(row.Text("as"), mark, problems);
             if (row.Text("at", true) is { } at && row.Text("got", true) is { } got) result.Add(new(set, at, got, mark, accuracy?.Text, accuracyAt, isSymptom));
             row.Done();

@@ -60,8 +60,7 @@ public static class SweepFile
 
     private static SweepData? Yaml(string path, string text, ProblemList problems)
     {
-        bool bare = text.Split('\n').Select(l => l.TrimEnd()).FirstOrDefault(l => l.Length > 0 && !l.StartsWith('#'))?.StartsWith('-') ?? false;
-        if (SheetText.Read(path, bare ? "points:\n" + text : text, problems) is not { } root) return null;
+        if (SheetText.Read(path, text, problems, listOf: "points") is not { } root) return null;
         var keys = new MapReader(root, problems);
         var rows = new List<(string, string, Mark)>();
         bool byTime = false;
@@ -69,7 +68,7 @@ public static class SweepFile
         {
             if (ValueReader.Map(item, "point", problems) is not { } map) continue;
             var row = new MapReader(map, problems);
-            Mark at = bare ? item.Mark with { Line = item.Mark.Line - 1 } : item.Mark;
+            Mark at = item.Mark;
             byTime |= row.Has("time");
             if ((row.Text("position") ?? row.Text("time", true)) is { } place && row.Text("got", true) is { } got) rows.Add((place, got, at));
             row.Done();

@@ -13,6 +13,9 @@ internal sealed class SecondLook
     /// <summary>A fault that would weigh less than this share of the leader, if all its slips fitted as well as they fit any fault, is left alone.</summary>
     private const double LeastShare = 0.01;
 
+    /// <summary>Likelihood of a reading that fits a spread of a quarter of the meter's range, as a multiple of that of a slip's.</summary>
+    private const double WideShare = 4;
+
     private readonly Dictionary<CompiledPrediction, CompiledPrediction>?[] _instead;
 
     private SecondLook(int readings) => _instead = new Dictionary<CompiledPrediction, CompiledPrediction>?[readings];
@@ -27,9 +30,11 @@ internal sealed class SecondLook
     /// <returns>The predictions, and which of the list have some; null where nothing calls for them.</returns>
     public static (SecondLook Look, int[] Changed)? Of(IReadOnlyList<Scored> scored, IReadOnlyList<ReadingView> readings, Func<FaultSet, ReadingView, CompiledPrediction> closely)
     {
-        double[] slip = [.. readings.Select(r => Math.Log(2 * r.Misread * r.Broad))], best = [.. readings.Select((_, r) => scored.Max(s => s.LogFactors[r]))];
-        double least = scored.Max(s => s.LogJoint) + Math.Log(LeastShare);
-        int[] again = [.. Enumerable.Range(1, scored.Count - 1).Select(i => (i, Hope: Hope(scored[0], scored[i], slip, best))).Where(p => p.Hope >= least)
+        double[] slip = [.. readings.Select(r => Math.Log(2 * r.Misread * r.Broad))];
+        double[] best = [.. readings.Select((reading, r) => Math.Max(Math.Log(WideShare * reading.Broad), scored.Max(s => s.LogFactors[r])))];
+        Scored leader = scored.MaxBy(s => s.LogJoint)!;
+        double least = leader.LogJoint + Math.Log(LeastShare);
+        int[] again = [.. Enumerable.Range(1, scored.Count - 1).Select(i => (i, Hope: Hope(scored[0], leader, scored[i], slip, best))).Where(p => p.Hope >= least)
             .OrderByDescending(p => p.Hope).ThenBy(p => p.i).Take(Most).Select(p => p.i)];
         if (again.Length == 0) return null;
         var look = new SecondLook(readings.Count);
@@ -41,12 +46,19 @@ internal sealed class SecondLook
         return (look, again);
     }
 
-    /// <summary>What a fault would weigh if its slips fitted; nothing where it has none.</summary>
-    private static double Hope(Scored sound, Scored single, double[] slip, double[] best)
+    /// <summary>What a fault would weigh if its slips fitted, by itself or beside the leader; nothing where it has none.</summary>
+    private static double Hope(Scored sound, Scored leader, Scored single, double[] slip, double[] best)
     {
-        double more = 0;
-        foreach (int r in Slips(sound, single, slip)) more += best[r] - single.LogFactors[r];
-        return more > 0 ? single.LogJoint + more : double.NegativeInfinity;
+        double alone = 0, beside = 0;
+        foreach (int r in Slips(sound, single, slip))
+        {
+            alone += best[r] - single.LogFactors[r];
+            beside += Math.Max(0, best[r] - leader.LogFactors[r]);
+        }
+
+        if (alone <= 0) return double.NegativeInfinity;
+        double together = beside > 0 && leader != single ? leader.LogJoint + single.LogPrior - sound.LogPrior + beside : double.NegativeInfinity;
+        return Math.Max(single.LogJoint + alone, together);
     }
 
     /// <summary>Readings that the fault acts on and that only a slip explains.</summary>

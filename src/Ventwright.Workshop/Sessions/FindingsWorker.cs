@@ -84,6 +84,8 @@ internal sealed class FindingsWorker(UnitOnSheet unit, Func<IReadOnlyList<Sessio
             }
 
             _bench?.LookAhead(found, () => IsWorking, SessionFindings.MostSuggestions);
+            // What was thrown away meanwhile is cleared up now rather than while the person waits for the next findings.
+            if (!IsWorking) GC.Collect(1);
         }
 #pragma warning disable CA1031 // Only time is lost: whatever is wrong is told when it is wanted.
         catch (Exception)

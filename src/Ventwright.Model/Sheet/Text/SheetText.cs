@@ -28,7 +28,7 @@ public static class SheetText
     }
 
     /// <summary>Reads a stream of UTF-8 text, up to <see cref="LargestBytes"/>. The stream is left open.</summary>
-    /// <inheritdoc cref="Read(string, string, ProblemList)"/>
+    /// <inheritdoc cref="Read(string, string, ProblemList, string)"/>
     public static SheetMap? Read(string file, Stream stream, ProblemList problems)
     {
         string? text = Load(file, stream, problems);
@@ -39,13 +39,14 @@ public static class SheetText
     /// <param name="file">Name for messages.</param>
     /// <param name="text">The sheet.</param>
     /// <param name="problems">Takes what is wrong.</param>
+    /// <param name="listOf">Where the text may be a bare list: the key that it is given under; null for a sheet, which has keys of its own.</param>
     /// <returns>The outermost map, or null when there is none to use. A map that is given although there are errors lacks what was wrong.</returns>
-    public static SheetMap? Read(string file, string text, ProblemList problems)
+    public static SheetMap? Read(string file, string text, ProblemList problems, string? listOf = null)
     {
         if (text.Length > LargestBytes) return TooLarge(file, problems);
         if (text.StartsWith('\uFEFF')) text = text[1..];
         int bad = IndexOfUnprintable(text);
-        if (bad < 0) return new YamlReader(file, text, problems).Read();
+        if (bad < 0) return new YamlReader(file, text, problems, listOf).Read();
         string found = text[bad] == '\0' ? "a zero byte: this is not a text file" : $"an invisible control character (U+{(int)text[bad]:X4})";
         problems.Error("not-text", Place(file, text, bad), found, "save the sheet as plain UTF-8 text");
         return null;

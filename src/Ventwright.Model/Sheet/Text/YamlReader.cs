@@ -4,7 +4,11 @@ using YamlDotNet.Core.Events;
 namespace Ventwright.Model.Sheet.Text;
 
 /// <summary>Turns the events of the YAML parser into nodes while the limits are watched. One use only.</summary>
-internal sealed class YamlReader(string file, string text, ProblemList problems)
+/// <param name="file">Name for messages.</param>
+/// <param name="text">The text.</param>
+/// <param name="problems">Takes what is wrong.</param>
+/// <param name="listOf">What the text may be a bare list of; null for a sheet.</param>
+internal sealed class YamlReader(string file, string text, ProblemList problems, string? listOf = null)
 {
     private readonly Parser _parser = new(new StringReader(text));
     private Mark _last = new(file, 1, 1);
@@ -38,7 +42,7 @@ internal sealed class YamlReader(string file, string text, ProblemList problems)
     private SheetMap? ReadDocument()
     {
         Next();
-        if (Next() is not DocumentStart) return Refuse(new Mark(file, 1, 1), "the sheet is empty");
+        if (Next() is not DocumentStart) return Refuse(new Mark(file, 1, 1), IsEmpty);
         SheetNode node = ReadNode(Next());
         Next(); // the end of the document
         if (Next() is DocumentStart second)
@@ -46,14 +50,17 @@ internal sealed class YamlReader(string file, string text, ProblemList problems)
         return node switch
         {
             SheetMap map => map,
-            SheetScalar { IsMissing: true } => Refuse(node.Mark, "the sheet is empty"),
-            _ => Refuse(node.Mark, $"a sheet is made of keys and values; this is {node.Kind}"),
+            SheetList list when listOf is not null => new SheetMap(list.Mark, [new(listOf, list.Mark, list)]),
+            SheetScalar { IsMissing: true } => Refuse(node.Mark, IsEmpty),
+            _ => Refuse(node.Mark, listOf is null ? $"a sheet is made of keys and values; this is {node.Kind}" : $"this is {node.Kind}, not a list of {listOf}"),
         };
     }
 
+    private string IsEmpty => listOf is null ? "the sheet is empty" : "the file is empty";
+
     private SheetMap? Refuse(Mark at, string message)
     {
-        problems.Error("no-sheet", at, message, "start with a line such as 'sheet: 1'");
+        problems.Error("no-sheet", at, message, listOf is null ? "start with a line such as 'sheet: 1'" : $"start with a line '{listOf}:' or '- '; '[]' is a list with nothing in it");
         return null;
     }
 
