@@ -31,7 +31,7 @@ public sealed class WordsTests
     {
         Band band = new(new(ObservableKind.Amps, "x"), new(nominal, null), 9.8, 14.8, 0, [], [], []) { Ranges = [(9.8, 11.3), (13.1, 14.8)] };
         Assert.Equal(words, ReadingWords.Of(band, UnitSystem.Metric));
-Assert.Contains(" or ", Ventwright.Reports.PaperText.Band(band, UnitSystem.Metric), StringComparison.Ordinal);
+        Assert.Contains(" or ", Ventwright.Reports.PaperText.Band(band, UnitSystem.Metric), StringComparison.Ordinal);
     }
 
     [Fact]
