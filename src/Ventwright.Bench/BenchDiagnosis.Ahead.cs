@@ -5,8 +5,8 @@ namespace Ventwright.Bench;
 /// <summary>Makes use of the time in which a person makes the check: what the findings after it will need is worked out before.</summary>
 public sealed partial class BenchDiagnosis
 {
-    private const int MostAnswers = 3;
-    private const double EnoughShare = 0.95, ApartInMeterSigmas = 6;
+    private const int MostAnswers = 4;
+    private const double EnoughShare = 0.95, ApartInMeterSigmas = 2, LeastWord = 0.05;
 
     /// <summary>What the latest findings came from.</summary>
     private Posterior? _latest;
@@ -63,32 +63,47 @@ public sealed partial class BenchDiagnosis
     /// <summary>The events that came after those that the look ahead went on from, without their names: everything that findings depend on.</summary>
     private EvidenceEvent[] Unnamed(List<EvidenceEvent> events) => [.. events.Skip(_aheadOf.Length).Select(e => e with { Id = "" })];
 
-    /// <summary>What the leading explanations would show most likely at some checks, each answer once.</summary>
+    /// <summary>What the leading explanations would show at some checks, likeliest first, each answer once: what each would show most likely, and the same with one check another way.</summary>
     private List<Outcome[]> LikelyAnswers(Posterior posterior, int[] checks)
     {
-        var answers = new List<Outcome[]>();
+        var answers = new List<(Outcome[] Answer, double Share)>();
         double sum = 0;
-        foreach (Explanation e in posterior.Explanations)
+        foreach (Explanation e in posterior.Explanations.Take(MostAnswers))
         {
-            if (sum >= EnoughShare || answers.Count == MostAnswers) break;
+            if (sum >= EnoughShare) break;
             sum += e.Probability;
-            Outcome[] answer = [.. checks.Select(c => LikelyAnswer(e.Set, c))];
-            if (!answers.Exists(a => checks.Select((c, i) => IsAlike(a[i], answer[i], Predictor.Checks[c].Meter)).All(alike => alike))) answers.Add(answer);
+            (Outcome Answer, double Share)[][] each = [.. checks.Select(c => LikelyOutcomes(e.Set, c))];
+            Outcome[] likely = [.. each.Select(o => o[0].Answer)];
+            double share = e.Probability * each.Aggregate(1.0, (product, o) => product * o[0].Share);
+            Add(likely, share);
+            for (int i = 0; i < checks.Length; i++)
+            {
+                foreach ((Outcome other, double its) in each[i].Skip(1)) Add([.. likely[..i], other, .. likely[(i + 1)..]], share / each[i][0].Share * its);
+            }
         }
 
-        return answers;
+        return [.. answers.OrderByDescending(a => a.Share).Take(MostAnswers).Select(a => a.Answer)];
+
+        void Add(Outcome[] answer, double share)
+        {
+            int known = answers.FindIndex(a => checks.Select((c, i) => IsAlike(a.Answer[i], answer[i], Predictor.Checks[c].Meter)).All(alike => alike));
+            if (known < 0) answers.Add((answer, share));
+            else answers[known] = (answers[known].Answer, answers[known].Share + share);
+        }
     }
 
-    private Outcome LikelyAnswer(FaultSet faults, int check)
+    /// <summary>What a set of faults would show at a check, likeliest first, with shares: words that are no surprise; of a number its mean and a value to either side.</summary>
+    private (Outcome Answer, double Share)[] LikelyOutcomes(FaultSet faults, int check)
     {
+        const double middle = 0.4, side = 0.3, away = 1.2;
         CheckEntry entry = Predictor.Checks[check];
         PredictionComponent most = Predictor.Predict(faults, check).Components.MaxBy(c => c.Weight)!;
-        return most.Kind switch
-        {
-            ComponentKind.Number => Outcome.Number(Math.Clamp(most.Mean, entry.RangeLow, entry.RangeHigh)),
-            ComponentKind.Words => Outcome.Word(most.WordShares.Select((share, word) => (share, word)).MaxBy(w => w.share).word),
-            _ => Outcome.Unsteady,
-        };
+        if (most.Kind is not (ComponentKind.Number or ComponentKind.Words)) return [(Outcome.Unsteady, 1)];
+        if (most.Kind == ComponentKind.Words)
+            return [.. most.WordShares.Select((share, word) => (Outcome.Word(word), share)).OrderByDescending(w => w.share).Where((w, i) => i == 0 || w.share > LeastWord)];
+        Outcome Number(double value) => Outcome.Number(Math.Clamp(value, entry.RangeLow, entry.RangeHigh));
+        double far = away * Math.Sqrt((most.Sd * most.Sd) + most.Shared.Sum(s => s * s));
+        return [(Number(most.Mean), middle), (Number(most.Mean - far), side), (Number(most.Mean + far), side)];
     }
 
     private static bool IsAlike(Outcome a, Outcome b, MeterAccuracy meter) =>

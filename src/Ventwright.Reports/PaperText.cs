@@ -46,7 +46,9 @@ public static class PaperText
         if (band.What.Kind == ObservableKind.Seconds && band.Low >= Readings.Never) return "never gets there";
         Dimension dimension = band.What.Dimension();
         bool hardly = Math.Max(Math.Abs(band.Low), Math.Abs(band.High)) < Hardly(dimension);
-        return hardly ? $"next to 0{LineBreaker.NoBreak}{Unit(dimension, units)}" : string.Join(" or ", band.Ranges.Select(r => Range(r.Low, r.High, dimension, units)));
+        if (hardly) return $"next to 0{LineBreaker.NoBreak}{Unit(dimension, units)}";
+        string[] ranges = [.. band.Ranges.Select(r => Range(r.Low, r.High, dimension, units))];
+        return ranges.Length == 1 ? ranges[0] : string.Join(" or ", ranges.Select(r => r.Replace(' ', LineBreaker.NoBreak)));
     }
 
     /// <summary>What "next to 0" means, as a sentence.</summary>

@@ -26,7 +26,7 @@ public class CardTests
         Assert.Equal(Enumerable.Range(1, checks.Length), checks.Select(c => c.Number));
         foreach (var same in checks.GroupBy(c => c.Code))
             Assert.Equal(same.Count(), Occurrences(text, Dense(same.Key)) - checks.Where(c => c.Code != same.Key).Sum(c => Occurrences(Dense(c.Code), Dense(same.Key))));
-        Assert.All(checks, c => Assert.Contains(Dense(c.Expected), text, StringComparison.Ordinal));
+        Assert.All(checks.SelectMany(c => Ranges(c.Expected)), e => Assert.Contains(Dense(e), text, StringComparison.Ordinal));
         string[] words = pdf.Text.Split(' ');
         Assert.All(checks.Select(c => c.Minutes.ToString("0.0#", CultureInfo.InvariantCulture)).Distinct(), m => Assert.Contains(m, words));
         pdf.AssertCalm(Paper.Margin);
@@ -89,9 +89,12 @@ public class CardTests
         Assert.Equal(automatic, inputs.Length > 20);
         Assert.All(inputs.Where(i => unit.Model.Nets.Contains(i)), i => Assert.Contains(table.Rows, r => r.Net == i));
         string text = Dense(pdf.Text);
-        Assert.All(table.Rows.SelectMany(r => r.Expected), e => Assert.Contains(Dense(e), text, StringComparison.Ordinal));
+        Assert.All(table.Rows.SelectMany(r => r.Expected).SelectMany(Ranges), e => Assert.Contains(Dense(e), text, StringComparison.Ordinal));
         pdf.AssertCalm(Paper.Margin);
     }
+
+    /// <summary>The ranges of a band; a cell that holds two of them has two lines.</summary>
+    private static string[] Ranges(string expected) => expected.Split(" or ");
 
     [Fact]
     public void Pin_ten_comes_after_pin_two() =>
