@@ -66,6 +66,9 @@ public sealed class LookAheadTests
         plain.Undo("first");
         Assert.Equal(plain.Find().Suspects.Select(s => s.Probability), ahead.Find().Suspects.Select(s => s.Probability));
         Assert.NotSame(known, ahead.Find());
+        ahead.Take("again", next.Setting, next.What, Outcome.Word(likely));
+        Assert.NotSame(known, ahead.Find());
+        ahead.Undo("again");
         ahead.Undo("said");
         ahead.Take("other", next.Setting, next.What, Outcome.Word(other));
         Assert.NotEqual(known.Suspects[0].Probability, ahead.Find().Suspects[0].Probability);
