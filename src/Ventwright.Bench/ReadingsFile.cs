@@ -34,15 +34,14 @@ public static class ReadingsFile
         var keys = new MapReader(root, problems);
         foreach (SheetNode item in keys.List("readings", true)?.Items ?? [])
         {
-            Mark mark = item.Mark;
             if (ValueReader.Map(item, "reading", problems) is not { } map) continue;
             var row = new MapReader(map, problems);
             var set = (row.Map("set")?.Entries ?? []).Select(e => (e.Key, ValueReader.Text(e.Value, e.Key, problems) ?? "")).ToList();
             foreach (string other in (string[])["by", "when"]) row.Text(other);
             SheetScalar? accuracy = row.Scalar("accuracy");
-            Mark accuracyAt = accuracy?.Mark ?? mark;
-            bool isSymptom = IsSymptom(row.Text("as"), mark, problems);
-            if (row.Text("at", true) is { } at && row.Text("got", true) is { } got) result.Add(new(set, at, got, mark, accuracy?.Text, accuracyAt, isSymptom));
+            Mark accuracyAt = accuracy?.Mark ?? item.Mark;
+            bool isSymptom = IsSymptom(row.Text("as"), item.Mark, problems);
+            if (row.Text("at", true) is { } at && row.Text("got", true) is { } got) result.Add(new(set, at, got, item.Mark, accuracy?.Text, accuracyAt, isSymptom));
             row.Done();
         }
 

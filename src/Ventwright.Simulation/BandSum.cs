@@ -14,7 +14,6 @@ internal sealed class BandSum(int shared)
     /// <summary>What is less is no difference in any unit of a check.</summary>
     private const double Rounding = 1e-6;
 
-    private static readonly double RootThree = Math.Sqrt(3);
     private readonly double[] _shared = new double[shared];
     private readonly HashSet<string> _words = new(StringComparer.Ordinal);
     private readonly List<(string Name, double Effect)> _drivers = [];
@@ -34,7 +33,7 @@ internal sealed class BandSum(int shared)
         _total += counts;
         _drivers.Add((model.ParameterNames[tolerance.Parameter], larger));
         int which = Bands.SharedIndex(tolerance);
-        if (which >= 0) _shared[which] = flips ? Math.CopySign(gentler, rise + fall) / RootThree : (rise + fall) / 2 / RootThree;
+        if (which >= 0) _shared[which] = flips ? Math.CopySign(gentler, rise + fall) / ToleranceSample.RootThree : (rise + fall) / 2 / ToleranceSample.RootThree;
         else _squares += counts * counts / 3;
     }
 

@@ -20,7 +20,10 @@ public sealed record CheckSpread(double Spread, double[] Shared, double[] Values
 public static class ToleranceSample
 {
     private const int Units = 48, Seed = 20_117;
-    private const double RootThree = 1.7320508075688772, FarInSpreads = 6, Step = 0.25;
+    /// <summary>The half-width of an even spread in its standard deviations.</summary>
+    internal const double RootThree = 1.7320508075688772;
+
+    private const double FarInSpreads = 6, Step = 0.25;
 
     /// <summary>Draws the units and reads the checks.</summary>
     /// <param name="simulator">The model's simulator.</param>

@@ -68,9 +68,8 @@ public static class SweepFile
         {
             if (ValueReader.Map(item, "point", problems) is not { } map) continue;
             var row = new MapReader(map, problems);
-            Mark at = item.Mark;
             byTime |= row.Has("time");
-            if ((row.Text("position") ?? row.Text("time", true)) is { } place && row.Text("got", true) is { } got) rows.Add((place, got, at));
+            if ((row.Text("position") ?? row.Text("time", true)) is { } place && row.Text("got", true) is { } got) rows.Add((place, got, item.Mark));
             row.Done();
         }
 
