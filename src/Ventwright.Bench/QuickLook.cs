@@ -11,7 +11,7 @@ namespace Ventwright.Bench;
 /// <param name="costs">What checks cost as the bench stands.</param>
 internal sealed class QuickLook(SheetPredictor predictor, IReadOnlyList<int> candidates, BenchCosts costs)
 {
-    private const int LeadersSeen = 300, MostSeparating = 48, MostRounds = 2, MostInRound = 8;
+    private const int LeadersSeen = 300, MostSeparating = 48, MostRounds = 4, MostInRound = 12;
     private const double LeastScore = 1e-6, LastStep = 0.02;
 
     /// <summary>Checks that promise most bits about the explanations for each minute.</summary>
@@ -23,7 +23,7 @@ internal sealed class QuickLook(SheetPredictor predictor, IReadOnlyList<int> can
         (FaultSet Set, double Weight)[] leading = Leading(posterior);
         if (leading.Length < 2) return [];
         int[] members = [.. leading.SelectMany(l => l.Set).Distinct()];
-        return Best(open, s => predictor.Classes(s, members), (classes, column) => Bits(leading, classes, column), count);
+        return Best(CheckPurpose.Find, open, s => predictor.Classes(s, members), (classes, column) => Bits(leading, classes, column), count);
     }
 
     /// <summary>Checks, and rounds of looks, that promise to rule most prior fault weight out for each minute, should they come out as the leading explanation has it.</summary>
@@ -37,7 +37,7 @@ internal sealed class QuickLook(SheetPredictor predictor, IReadOnlyList<int> can
         }
 
         double Worth(CheckClasses classes, int column) => classes.Of(column, leader) == 0 ? classes.TakenAwayOf(column, weight) : 0;
-        return (Best(open, predictor.Classes, Worth, count), Rounds(open, leader, weight));
+        return (Best(CheckPurpose.Prove, open, predictor.Classes, Worth, count), Rounds(open, leader, weight));
     }
 
     /// <summary>A few checks that together tell apart whatever any check can tell apart among the leading explanations.</summary>
@@ -90,7 +90,7 @@ internal sealed class QuickLook(SheetPredictor predictor, IReadOnlyList<int> can
         return true;
     }
 
-    private int[] Best(IReadOnlyList<int> open, Func<int, CheckClasses> look, Func<CheckClasses, int, double> value, int count)
+    private int[] Best(CheckPurpose purpose, IReadOnlyList<int> open, Func<int, CheckClasses> look, Func<CheckClasses, int, double> value, int count)
     {
         var scores = new double[open.Count];
         IGrouping<int, int>[] groups = [.. Enumerable.Range(0, open.Count).GroupBy(i => predictor.Checks[open[i]].Setting)];
@@ -102,7 +102,7 @@ internal sealed class QuickLook(SheetPredictor predictor, IReadOnlyList<int> can
             {
                 int column = predictor.Column(open[i]);
                 double gain = column < 0 ? 0 : value(classes, column);
-                scores[i] = gain > LeastScore ? gain / NextCheck.Effort(costs.Minutes(open[i])) : 0;
+                scores[i] = gain > LeastScore ? gain / NextCheck.Effort(purpose, costs.Minutes(open[i])) : 0;
             }
         });
         return [.. Enumerable.Range(0, open.Count).Where(i => scores[i] > 0).OrderByDescending(i => scores[i]).ThenBy(i => open[i]).Take(count).Select(i => open[i])];
@@ -139,7 +139,7 @@ internal sealed class QuickLook(SheetPredictor predictor, IReadOnlyList<int> can
         return chosen.Length < 2 ? null : costs.Round(chosen);
     }
 
-    private double Worth(Looks looks, int[] checks) => looks.Classes.TakenAwayOf([.. checks.Select(predictor.Column)], looks.Weight) / NextCheck.Effort(costs.Round(checks).Minutes);
+    private double Worth(Looks looks, int[] checks) => looks.Classes.TakenAwayOf([.. checks.Select(predictor.Column)], looks.Weight) / NextCheck.Effort(CheckPurpose.Prove, costs.Round(checks).Minutes);
 
     /// <summary>Entropy, in bits, of the class that the check will show.</summary>
     private static double Bits((FaultSet Set, double Weight)[] leading, CheckClasses classes, int column)

@@ -2,17 +2,6 @@ using Ventwright.Model.Kernel;
 
 namespace Ventwright.Simulation;
 
-/// <summary>What one check shows in sound units drawn at random within the tolerances, apart from the unknowns that many checks share.</summary>
-/// <param name="Spread">Standard deviation in SI of the units that stay on the nominal side of every switching point, shared unknowns left out.</param>
-/// <param name="Shared">Effect in SI of one standard deviation of each shared unknown, in the order of <see cref="Bands.SharedNames"/>.</param>
-/// <param name="Values">Value of each of the units, SI; NaN where nothing steady is shown. The same place is the same unit at every check and setting.</param>
-/// <param name="IsNear">Whether the unit stays on the nominal side; else it ended in another state (a relay not pulled, a threshold crossed).</param>
-public sealed record CheckSpread(double Spread, double[] Shared, double[] Values, bool[] IsNear)
-{
-    /// <summary>Standard deviation in SI of the units that stay on the nominal side, shared unknowns included.</summary>
-    public double All { get; } = Math.Sqrt((Spread * Spread) + Shared.Sum(s => s * s));
-}
-
 /// <summary>
 /// Spreads of many checks in one setting from a fixed set of random in-tolerance units: cheaper than moving each tolerance by itself, and it sees states that
 /// flip only when several tolerances add up. With 48 units a standard deviation is known to about a tenth (1 / sqrt(2 n)).
@@ -125,15 +114,15 @@ public static class ToleranceSample
 
     private static CheckSpread Check(double nominal, double[] values, double[] shared, double[][] common)
     {
-        if (!double.IsFinite(nominal)) return new(0, new double[shared.Length], values, [.. values.Select(v => v.Equals(nominal))]);
+        if (!double.IsFinite(nominal)) return new(0, new double[shared.Length], values, [.. values.Select(v => v.Equals(nominal))], common);
         double[] effects = [.. shared.Select(s => double.IsFinite(s) ? s : 0)];
         double[] rest = [.. values.Select((v, u) => v - nominal - effects.Zip(common[u], (e, z) => e * z).Sum())];
         double[] sizes = [.. rest.Where(double.IsFinite).Select(Math.Abs).Order()];
-        if (sizes.Length == 0) return new(0, effects, values, new bool[values.Length]);
+        if (sizes.Length == 0) return new(0, effects, values, new bool[values.Length], common);
         // The median of an even or a normal spread is a good half of its standard deviation or more, whatever a few flipped units do.
         double limit = FarInSpreads * Math.Max(sizes[sizes.Length / 2] / 0.6745, 1e-9 * (1 + Math.Abs(nominal)));
         bool[] isNear = [.. rest.Select(r => Math.Abs(r) <= limit)];
         double[] near = [.. rest.Where((_, u) => isNear[u])];
-        return new(Math.Sqrt(near.Sum(r => r * r) / Math.Max(1, near.Length)), effects, values, isNear);
+        return new(Math.Sqrt(near.Sum(r => r * r) / Math.Max(1, near.Length)), effects, values, isNear, common);
     }
 }

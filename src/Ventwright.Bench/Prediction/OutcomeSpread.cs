@@ -46,7 +46,7 @@ internal static class OutcomeSpread
         return new(
         [
             Number(kind, value, spread.Spread, spread.Shared, main, Rest(others, spread)),
-            .. others.Select(o => Number(kind, o.Value, spread.Spread, [], o.Units.Share, o.Units)),
+            .. others.Select(o => Number(kind, o.Value, o.Spread, o.Shared, o.Units.Share, o.Units)),
         ]);
     }
 
@@ -68,7 +68,7 @@ internal static class OutcomeSpread
         return new(
         [
             Number(kind, value, own.Spread, own.Shared, main, Rest(others, own)),
-            .. others.Select(o => Number(kind, o.Value, own.Spread, [], (1 - Unseen) * o.Units.Share, o.Units)), back,
+            .. others.Select(o => Number(kind, o.Value, o.Spread, o.Shared, (1 - Unseen) * o.Units.Share, o.Units)), back,
         ]);
     }
 
@@ -114,7 +114,7 @@ internal static class OutcomeSpread
             return Words(kind, entry, [(value, main / 3), (value - near, main / 3), (value + near, main / 3), (value - (Lot * off), lot / 2), (value + (Lot * off), lot / 2), (sound, back), .. others.Select(o => (o.Value, o.Units.Share / 2))]);
         }
 
-        PredictionComponent[] flipped = [Number(kind, sound, spread.Spread, spread.Shared, back), .. others.Select(o => Number(kind, o.Value, spread.Spread, [], o.Units.Share / 2, o.Units))];
+        PredictionComponent[] flipped = [Number(kind, sound, spread.Spread, spread.Shared, back), .. others.Select(o => Number(kind, o.Value, o.Spread, o.Shared, o.Units.Share / 2, o.Units))];
         if (double.IsNaN(value)) return new([PredictionComponent.Unsteady(1 - back - elsewhere), .. flipped]);
         double[] shared = [.. spread.Shared.Select(s => double.IsFinite(scale) ? s * Math.Clamp(scale, -3, 3) : 0)];
         return new(
@@ -186,9 +186,14 @@ internal static class OutcomeSpread
             else groups.Add([unit]);
         }
 
-        return [.. groups.Select(g => new Cluster(g[g.Count / 2].Value, new(g.Aggregate(0UL, (members, p) => members | (1UL << p.Unit)), spread.Values.Length)))];
+        return [.. groups.Select(g =>
+        {
+            (double value, double[] shared, double rest) = spread.Of([.. g.Select(p => p.Unit)]);
+            // What spreads in that state may lie still on the nominal side, where a valve is shut, and the other way round.
+            return new Cluster(value, spread.Spread + rest, shared, new(g.Aggregate(0UL, (members, p) => members | (1UL << p.Unit)), spread.Values.Length));
+        })];
     }
 
     /// <summary>A state that some units end in.</summary>
-    private readonly record struct Cluster(double Value, ExampleUnits Units);
+    private readonly record struct Cluster(double Value, double Spread, double[] Shared, ExampleUnits Units);
 }

@@ -26,6 +26,7 @@ internal sealed class SettingTable
     private readonly Lazy<CheckSpread[]> _spreads;
     private readonly Lazy<Band[]> _bands;
     private readonly Footprints _footprints;
+    private readonly Bystanders _bystanders;
     private readonly ConcurrentDictionary<FaultSet, Row> _rows = new();
     private readonly ConcurrentDictionary<FaultSet, Lazy<CheckSpread[]>> _ownSpreads = new();
 
@@ -33,6 +34,7 @@ internal sealed class SettingTable
     public SettingTable(Simulator simulator, Footprints footprints, Setting setting, IReadOnlyList<Observable> checks)
     {
         (_simulator, _footprints, _setting, _readout) = (simulator, footprints, setting, new(simulator, checks));
+        _bystanders = new(this, footprints, simulator.Model.Faults.Length);
         _columns = checks.Select((what, column) => (what, column)).ToDictionary(p => p.what, p => p.column);
         _sound = new(() =>
         {
@@ -61,6 +63,9 @@ internal sealed class SettingTable
 
     /// <summary>Column of a check, or -1.</summary>
     public int Column(Observable what) => _columns.GetValueOrDefault(what, -1);
+
+    /// <summary>Whether a fault that changes nothing at a column of the nominal unit may change it in another unit within the tolerances.</summary>
+    public bool MayAct(int fault, int column) => _bystanders.Include(fault, column);
 
     /// <summary>What a set of faults makes the checks show; the very row of <see cref="Sound"/> when it changes nothing.</summary>
     public Row Of(FaultSet faults)

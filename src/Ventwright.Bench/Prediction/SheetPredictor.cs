@@ -79,10 +79,13 @@ public sealed class SheetPredictor : IFaultPredictor
         Asked asked = _asked[check];
         SettingTable table = asked.Table;
         SettingTable.Row row = table.Of(faults);
-        if (ReferenceEquals(row, table.Sound)) return Predict(faults, check);
         int column = asked.Column;
+        if (ReferenceEquals(row, table.Sound) && !faults.Any(f => table.MayAct(f, column))) return Predict(faults, check);
         return OutcomeSpread.Own(table.Checks[column].Kind, row.Values[column], table.Sound.Values[column], table.SpreadsOf(faults)[column], table.Spreads[column], _checks[check]);
     }
+
+    /// <inheritdoc/>
+    public bool MayAct(int fault, int check) => _asked[check].Table.MayAct(fault, _asked[check].Column);
 
     /// <summary>Band of the sound unit for a check.</summary>
     public Band Sound(int check) => _asked[check].Table.Band(_asked[check].Column);

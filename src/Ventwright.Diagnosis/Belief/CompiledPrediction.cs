@@ -33,6 +33,10 @@ internal sealed class CompiledPrediction
 
     public static CompiledPrediction Mix(double[] weights, IReadOnlyList<CompiledPrediction> parts) => new(weights, [.. parts.Select(p => p.Modes[0])]);
 
+    /// <summary>What a unit shows that goes by the one or by the other, both as likely; each of a single mode.</summary>
+    public static CompiledPrediction EitherOf(CompiledPrediction one, CompiledPrediction other) =>
+        new([1], [[.. one.Modes[0].Concat(other.Modes[0]).Select(c => c with { Weight = c.Weight / 2 })]]);
+
     /// <summary>True when both say the same, so that a fault that makes the difference does not act on the check.</summary>
     public bool SameAs(CompiledPrediction other, CheckEntry check)
     {

@@ -28,19 +28,19 @@ internal sealed class ReadingFilter
     public int StateSize => _cache.Predictor.SharedCount + _view.Meters + 1;
 
     /// <summary>What a set of atoms makes each reading's check show.</summary>
-    public Foretold Predictions(FaultSet atoms) => Predictions(atoms, _cache.Get);
+    public Foretold Predictions(FaultSet atoms) => Predictions(atoms, (r, acting, check) => Latest(r, acting, _cache.Get(acting, check)));
 
     /// <summary>What the faults that act at a reading make its check show.</summary>
     /// <param name="reading">Index of the reading.</param>
     /// <param name="acting">The faults.</param>
-    public CompiledPrediction Predict(int reading, FaultSet acting) => Latest(reading, _cache.Get(acting, _view.Readings[reading].Check));
+    public CompiledPrediction Predict(int reading, FaultSet acting) => Latest(reading, acting, _cache.Get(acting, _view.Readings[reading].Check));
 
     /// <summary>Uses other predictions from now on for faults that only slips would save.</summary>
     /// <param name="scored">The sound unit and the single faults.</param>
     /// <returns>Which of them have to be worked out anew.</returns>
     public int[] LookAgain(IReadOnlyList<Scored> scored)
     {
-        if (SecondLook.Of(scored, _view.Readings, (atoms, r) => _cache.GetClosely(_view.Acting(atoms, r.Epoch), r.Check)) is not { } again) return [];
+        if (SecondLook.Of(scored, _view, _cache) is not { } again) return [];
         _again = again.Look;
         return again.Changed;
     }
@@ -51,7 +51,7 @@ internal sealed class ReadingFilter
     public FilterResult Run(FaultSet atoms, bool detailed = false) => Run(Predictions(atoms), detailed: detailed);
 
     /// <summary>Runs all readings with a set of atoms, each prediction from units that have these very faults.</summary>
-    public FilterResult RunClosely(FaultSet atoms) => Run(Predictions(atoms, _cache.GetClosely));
+    public FilterResult RunClosely(FaultSet atoms) => Run(Predictions(atoms, (_, acting, check) => _cache.GetClosely(acting, check)));
 
     /// <summary>
     /// Runs all readings with one prediction for each. Up to the first check that shows something else than the sound unit, the sound unit's run is the same to the last
@@ -73,14 +73,14 @@ internal sealed class ReadingFilter
         return from == predictions.Length ? sound.Result : Go(predictions, from, sound.Until(from), stop);
     }
 
-    private Foretold Predictions(FaultSet atoms, Func<FaultSet, int, CompiledPrediction> of)
+    private Foretold Predictions(FaultSet atoms, Func<int, FaultSet, int, CompiledPrediction> of)
     {
         var acting = new FaultSet[_view.Epochs];
         for (int e = 0; e < acting.Length; e++) acting[e] = _view.Acting(atoms, e);
-        return new(_view.Readings, (r, reading) => Latest(r, of(acting[reading.Epoch], reading.Check)));
+        return new(_view.Readings, (r, reading) => of(r, acting[reading.Epoch], reading.Check));
     }
 
-    private CompiledPrediction Latest(int reading, CompiledPrediction plain) => _again?.At(reading, plain) ?? plain;
+    private CompiledPrediction Latest(int reading, FaultSet acting, CompiledPrediction plain) => _again?.At(reading, acting, plain) ?? plain;
 
     private SoundRun RunSound()
     {

@@ -1,72 +1,155 @@
+using System.Collections.Concurrent;
+
 namespace Ventwright.Diagnosis;
 
 /// <summary>
 /// Predictions that are taken from units with the very fault, where the usual one leaves nothing but a slip of whoever read: a fault that moves the unit to where its tolerances
-/// weigh more (a sensor that reads wrong brings the module off its flat stretch) has a wider spread than the sound unit, and would be dropped for it. Sets in which nothing else
-/// acts on the check use the same prediction.
+/// weigh more (a sensor that reads wrong brings the module off its flat stretch) has a wider spread than the sound unit, and one that shows nothing in the nominal unit may flip a
+/// state in others. Sets in which nothing else acts on the check use the same prediction.
 /// </summary>
 internal sealed class SecondLook
 {
-    /// <summary>Most faults that are looked at again; those that would weigh most if the readings fitted.</summary>
+    /// <summary>Most faults of either kind that are looked at again; those that would weigh most if the readings fitted.</summary>
     private const int Most = 12;
 
     /// <summary>A fault that would weigh less than this share of the leader, if all its slips fitted as well as they fit any fault, is left alone.</summary>
     private const double LeastShare = 0.01;
 
+    /// <summary>Guess at how often a fault that may act at a reading does: few do, and those in some units.</summary>
+    private const double QuietShare = 0.05;
+
     /// <summary>Likelihood of a reading that fits a spread of a quarter of the meter's range, as a multiple of that of a slip's.</summary>
     private const double WideShare = 4;
 
+    private readonly IReadOnlyList<Scored> _scored;
+    private readonly EvidenceView _view;
+    private readonly PredictionCache _cache;
+    private readonly double[] _slip, _best;
     private readonly Dictionary<CompiledPrediction, CompiledPrediction>?[] _instead;
+    private readonly Dictionary<int, CompiledPrediction>?[] _quiet;
+    private readonly ConcurrentDictionary<(CompiledPrediction, CompiledPrediction), CompiledPrediction> _eitherOf = [];
 
-    private SecondLook(int readings) => _instead = new Dictionary<CompiledPrediction, CompiledPrediction>?[readings];
+    private SecondLook(IReadOnlyList<Scored> scored, EvidenceView view, PredictionCache cache)
+    {
+        (_scored, _view, _cache) = (scored, view, cache);
+        _slip = [.. view.Readings.Select(r => Math.Log(2 * r.Misread * r.Broad))];
+        _best = [.. view.Readings.Select((reading, r) => Math.Max(Math.Log(WideShare * reading.Broad), scored.Max(s => s.LogFactors[r])))];
+        _instead = new Dictionary<CompiledPrediction, CompiledPrediction>?[_slip.Length];
+        _quiet = new Dictionary<int, CompiledPrediction>?[_slip.Length];
+    }
+
+    private Scored Sound => _scored[0];
 
     /// <summary>The prediction to use at a reading.</summary>
-    public CompiledPrediction At(int reading, CompiledPrediction plain) => _instead[reading]?.GetValueOrDefault(plain) ?? plain;
-
-    /// <summary>Looks through single faults; the first of the list is the sound unit.</summary>
-    /// <param name="scored">The sound unit and single faults.</param>
-    /// <param name="readings">The readings.</param>
-    /// <param name="closely">What units with an atom show at a reading.</param>
-    /// <returns>The predictions, and which of the list have some; null where nothing calls for them.</returns>
-    public static (SecondLook Look, int[] Changed)? Of(IReadOnlyList<Scored> scored, IReadOnlyList<ReadingView> readings, Func<FaultSet, ReadingView, CompiledPrediction> closely)
+    /// <param name="reading">Index of the reading.</param>
+    /// <param name="acting">The faults.</param>
+    /// <param name="plain">What they are usually taken to show.</param>
+    public CompiledPrediction At(int reading, FaultSet acting, CompiledPrediction plain)
     {
-        double[] slip = [.. readings.Select(r => Math.Log(2 * r.Misread * r.Broad))];
-        double[] best = [.. readings.Select((reading, r) => Math.Max(Math.Log(WideShare * reading.Broad), scored.Max(s => s.LogFactors[r])))];
-        Scored leader = scored.MaxBy(s => s.LogJoint)!;
-        double least = leader.LogJoint + Math.Log(LeastShare);
-        int[] again = [.. Enumerable.Range(1, scored.Count - 1).Select(i => (i, Hope: Hope(scored[0], leader, scored[i], slip, best))).Where(p => p.Hope >= least)
-            .OrderByDescending(p => p.Hope).ThenBy(p => p.i).Take(Most).Select(p => p.i)];
-        if (again.Length == 0) return null;
-        var look = new SecondLook(readings.Count);
-        foreach (int i in again)
+        CompiledPrediction usual = _instead[reading]?.GetValueOrDefault(plain) ?? plain;
+        if (_quiet[reading] is not { } quiet) return usual;
+        for (int i = 0; i < acting.Count; i++)
         {
-            foreach (int r in Slips(scored[0], scored[i], slip)) (look._instead[r] ??= [])[scored[i].Predictions[r]] = closely(scored[i].Atoms, readings[r]);
+            if (!quiet.TryGetValue(acting[i], out CompiledPrediction? close)) continue;
+            if (ReferenceEquals(plain, Sound.Predictions[reading])) return close;
+            // Whether it flips beside the others is not known before the set is about to be believed.
+            return usual.Modes.Length > 1 || close.Modes.Length > 1 ? usual : _eitherOf.GetOrAdd((usual, close), pair => CompiledPrediction.EitherOf(pair.Item1, pair.Item2));
         }
 
-        return (look, again);
+        return usual;
+    }
+
+    /// <summary>Looks through single faults.</summary>
+    /// <param name="scored">The sound unit, then the single faults.</param>
+    /// <param name="view">The readings.</param>
+    /// <param name="cache">What faults show.</param>
+    /// <returns>The predictions, and which of the list have some; null where nothing calls for them.</returns>
+    public static (SecondLook Look, int[] Changed)? Of(IReadOnlyList<Scored> scored, EvidenceView view, PredictionCache cache)
+    {
+        var look = new SecondLook(scored, view, cache);
+        int[] again = look.Again(look.Slips), quiet = look.QuietlyAgain();
+        Parallel.ForEach((IEnumerable<(int Single, int Reading)>)[.. again.SelectMany(i => look.Slips(i).Select(r => (i, r))), .. quiet.SelectMany(i => look.QuietSlips(i).Select(r => (i, r)))],
+            p => look.Closely(p.Single, p.Reading));
+        int[] changed = [.. again.Where(look.Replace), .. quiet.Where(look.Join)];
+        return changed.Length == 0 ? null : (look, [.. changed.Distinct()]);
+    }
+
+    /// <summary>The faults that are most worth looking at again.</summary>
+    private int[] Again(Func<int, IEnumerable<int>> slips, Func<int, double>? less = null)
+    {
+        Scored leader = _scored.MaxBy(s => s.LogJoint)!;
+        double least = leader.LogJoint + Math.Log(LeastShare);
+        return [.. Enumerable.Range(1, _scored.Count - 1).Select(i => (i, Hope: Hope(leader, _scored[i], slips(i)) + (less?.Invoke(i) ?? 0))).Where(p => p.Hope >= least)
+            .OrderByDescending(p => p.Hope).ThenBy(p => p.i).Take(Most).Select(p => p.i)];
+    }
+
+    /// <summary>The same for faults that show nothing at a reading which the sound unit takes for a slip.</summary>
+    private int[] QuietlyAgain() =>
+        Enumerable.Range(0, _slip.Length).Any(IsSlipOfSound) ? Again(i => QuietSlips(i).Any() ? [.. Slips(i), .. QuietSlips(i)] : [], i => QuietSlips(i).Count() * Math.Log(QuietShare)) : [];
+
+    private bool Replace(int single)
+    {
+        foreach (int r in Slips(single)) (_instead[r] ??= [])[_scored[single].Predictions[r]] = Closely(single, r);
+        return true;
+    }
+
+    private bool Join(int single)
+    {
+        bool any = false;
+        foreach (int r in QuietSlips(single))
+        {
+            CompiledPrediction close = Closely(single, r);
+            if (close.SameAs(Sound.Predictions[r], _view.Readings[r].Entry)) continue;
+            (_quiet[r] ??= [])[FaultAt(single, r)!.Value] = close;
+            any = true;
+        }
+
+        return any;
+    }
+
+    private CompiledPrediction Closely(int single, int reading)
+    {
+        ReadingView r = _view.Readings[reading];
+        return _cache.GetClosely(_view.Acting(_scored[single].Atoms, r.Epoch), r.Check);
     }
 
     /// <summary>What a fault would weigh if its slips fitted, by itself or beside the leader; nothing where it has none.</summary>
-    private static double Hope(Scored sound, Scored leader, Scored single, double[] slip, double[] best)
+    private double Hope(Scored leader, Scored single, IEnumerable<int> slips)
     {
         double alone = 0, beside = 0;
-        foreach (int r in Slips(sound, single, slip))
+        foreach (int r in slips)
         {
-            alone += best[r] - single.LogFactors[r];
-            beside += Math.Max(0, best[r] - leader.LogFactors[r]);
+            alone += _best[r] - single.LogFactors[r];
+            beside += Math.Max(0, _best[r] - leader.LogFactors[r]);
         }
 
         if (alone <= 0) return double.NegativeInfinity;
-        double together = beside > 0 && leader != single ? leader.LogJoint + single.LogPrior - sound.LogPrior + beside : double.NegativeInfinity;
+        double together = beside > 0 && leader != single ? leader.LogJoint + single.LogPrior - Sound.LogPrior + beside : double.NegativeInfinity;
         return Math.Max(single.LogJoint + alone, together);
     }
 
     /// <summary>Readings that the fault acts on and that only a slip explains.</summary>
-    private static IEnumerable<int> Slips(Scored sound, Scored single, double[] slip)
+    private IEnumerable<int> Slips(int single)
     {
-        for (int r = 0; r < slip.Length; r++)
+        for (int r = 0; r < _slip.Length; r++)
         {
-            if (single.LogFactors[r] <= slip[r] && !ReferenceEquals(single.Predictions[r], sound.Predictions[r])) yield return r;
+            if (_scored[single].LogFactors[r] <= _slip[r] && !ReferenceEquals(_scored[single].Predictions[r], Sound.Predictions[r])) yield return r;
         }
     }
+
+    /// <summary>Readings that only a slip explains in the sound unit and, as far as the usual prediction goes, with the fault, but that the fault may act on in some units.</summary>
+    private IEnumerable<int> QuietSlips(int single)
+    {
+        for (int r = 0; r < _slip.Length; r++)
+        {
+            if (IsSlipOfSound(r) && ReferenceEquals(_scored[single].Predictions[r], Sound.Predictions[r])
+                && FaultAt(single, r) is { } fault && _cache.Predictor.MayAct(fault, _view.Readings[r].Check)) yield return r;
+        }
+    }
+
+    private bool IsSlipOfSound(int reading) => Sound.LogFactors[reading] <= _slip[reading];
+
+    /// <summary>The fault of a single, null at a reading in another life of its part.</summary>
+    private int? FaultAt(int single, int reading) =>
+        _view.Acting(_scored[single].Atoms, _view.Readings[reading].Epoch) is { Count: 1 } acting ? acting[0] : null;
 }

@@ -137,4 +137,12 @@ public interface IFaultPredictor
     /// <param name="faults">Indices into <see cref="Faults"/>.</param>
     /// <param name="check">Index into <see cref="Checks"/>.</param>
     Prediction PredictClosely(FaultSet faults, int check) => Predict(faults, check);
+
+    /// <summary>
+    /// Whether a fault that changes nothing at a check according to <see cref="Predict"/> may do so in some units, so that <see cref="PredictClosely"/> is worth asking. Asked only
+    /// where nothing but a slip would explain a reading.
+    /// </summary>
+    /// <param name="fault">Index into <see cref="Faults"/>.</param>
+    /// <param name="check">Index into <see cref="Checks"/>.</param>
+    bool MayAct(int fault, int check) => false;
 }

@@ -30,7 +30,7 @@ public sealed record Suggestion(
     public IReadOnlyList<int> Also { get; init; } = [];
 
     /// <summary>Gain for each minute, a reading's attention included.</summary>
-    public double GainPerMinute => Gain / NextCheck.Effort(Minutes);
+    public double GainPerMinute => Gain / NextCheck.Effort(Purpose, Minutes);
 }
 
 /// <summary>Chooses the check that tells most for the time it takes.</summary>
@@ -39,7 +39,11 @@ public static class NextCheck
     /// <summary>Smallest drop of entropy, in bits, that makes a check worth naming.</summary>
     private const double LeastGain = 1e-4;
 
-    private const double AttentionMinutes = 1;
+    /// <summary>
+    /// What a stop costs in attention, in minutes, whatever is done there (common practice, no source). While parts are proven, stops are made for the sake of many faults at
+    /// once: dearer ones make a round of twelve looks better than twelve good checks far apart, in the same minutes (docs/results.md).
+    /// </summary>
+    private const double FindAttention = 1, ProveAttention = 3;
 
     /// <summary>Checks that are tried as the first and as the second of two steps: the best of one step.</summary>
     private const int FirstsAhead = 10, SecondsAhead = 40;
@@ -84,10 +88,11 @@ public static class NextCheck
         posterior.Leaders.Count == 0 ? [] : ProveCheck.Rank(posterior, proof, [.. candidates.Select(c => new CheckRound([c], minutes(c))), .. rounds ?? []], count);
 
     /// <summary>
-    /// Minutes with what a reading costs in attention, which makes few telling readings better than many cheap ones (a minute; common practice, no source).
+    /// Minutes with what a stop costs in attention, which makes few telling readings better than many cheap ones.
     /// </summary>
+    /// <param name="purpose">What the check is for.</param>
     /// <param name="minutes">Minutes that the check takes.</param>
-    public static double Effort(double minutes) => Math.Max(minutes, 0) + AttentionMinutes;
+    public static double Effort(CheckPurpose purpose, double minutes) => Math.Max(minutes, 0) + (purpose == CheckPurpose.Find ? FindAttention : ProveAttention);
 
     private static Suggestion[] Find(
         Posterior posterior, LeadingSets leading, IReadOnlyList<int> candidates, Func<int, double> minutes, int count, int steps)
@@ -95,10 +100,10 @@ public static class NextCheck
         var gains = new double[candidates.Count];
         Parallel.For(0, gains.Length, i => gains[i] = leading.Table(candidates[i]).Gain(leading.Weights, leading.Lines));
         var scored = candidates.Select((check, i) => (Check: check, Gain: gains[i], Minutes: minutes(check)))
-            .Where(p => p.Gain > LeastGain).OrderByDescending(p => p.Gain / Effort(p.Minutes)).ThenBy(p => p.Check).ToList();
+            .Where(p => p.Gain > LeastGain).OrderByDescending(p => p.Gain / Effort(CheckPurpose.Find, p.Minutes)).ThenBy(p => p.Check).ToList();
         if (scored.Count == 0) return [];
-        double near = scored[0].Gain / Effort(scored[0].Minutes) * (1 - TieFraction);
-        int ties = scored.TakeWhile(p => p.Gain / Effort(p.Minutes) >= near).Count();
+        double near = scored[0].Gain / Effort(CheckPurpose.Find, scored[0].Minutes) * (1 - TieFraction);
+        int ties = scored.TakeWhile(p => p.Gain / Effort(CheckPurpose.Find, p.Minutes) >= near).Count();
         var order = scored.Take(ties).OrderBy(p => Unbalance(leading, p.Check)).ThenBy(p => p.Check).Concat(scored.Skip(ties)).ToList();
         if (steps > 1)
         {

@@ -19,7 +19,7 @@ internal sealed class TwoAhead(LeadingSets leading, IReadOnlyList<int> firsts, I
     private double Score(int first)
     {
         OutcomeTable table = leading.Table(first);
-        double all = leading.Weights.Sum(), gain = table.Gain(leading.Weights, leading.Lines), effort = NextCheck.Effort(minutes(first));
+        double all = leading.Weights.Sum(), gain = table.Gain(leading.Weights, leading.Lines), effort = NextCheck.Effort(CheckPurpose.Find, minutes(first));
         for (int outcome = 0; outcome < table.Rows[0].Length; outcome++)
         {
             double[] after = [.. leading.Weights.Select((w, s) => w * table.Rows[s][outcome])];
@@ -40,7 +40,7 @@ internal sealed class TwoAhead(LeadingSets leading, IReadOnlyList<int> firsts, I
         foreach (int second in seconds)
         {
             if (second == first) continue;
-            double gain = leading.Table(second).Gain(weights, leading.Lines), effort = NextCheck.Effort(minutes(second));
+            double gain = leading.Table(second).Gain(weights, leading.Lines), effort = NextCheck.Effort(CheckPurpose.Find, minutes(second));
             if (gain > 0 && (best.Effort == 0 || gain / effort > best.Gain / best.Effort)) best = (gain, effort);
         }
 

@@ -48,7 +48,7 @@ public sealed class LookAheadTests
         BenchDiagnosis plain = new(Unit, predictor, Catalog), ahead = new(Unit, predictor, Catalog);
         foreach (BenchDiagnosis bench in (BenchDiagnosis[])[plain, ahead]) bench.Take("first", ShippedSheets.Set(Unit, "mode=vent"), new(ObservableKind.Volts, "feed.ctl"), Outcome.Number(12.9));
         Findings found = ahead.Find();
-        Advice next = found.Next.First(n => n.Also.Count == 0 && Readings.WordsOf(Unit.Model, n.What).Count > 0);
+        Advice next = found.Next.First(n => Readings.WordsOf(Unit.Model, n.What).Count > 0) with { Also = [] };
         found = found with { Next = [next] };
         ahead.LookAhead(found, () => false);
         int check = predictor.Check(next.Setting, next.What), words = predictor.Checks[check].Words.Count;

@@ -37,6 +37,26 @@ public class SecondLookTests
         Assert.Equal(FaultSet.Of(0, 2), found.Explanations[0].Set);
     }
 
+    /// <summary>A fault that shows nothing in the nominal unit, but in a quarter of units with it flips a state, explains the flip with a quarter of its weight.</summary>
+    [Fact]
+    public void A_fault_that_flips_a_state_in_some_units_explains_the_flip()
+    {
+        Posterior found = new Diagnoser(new Quiet(), Options).Explain([ToyPredictor.Read("r", 0, 8)]);
+        CheckEntry check = ToyPredictor.Volts("a");
+        double slip = Misread * (1 - Options.BroadUnsteadyShare) / (check.RangeHigh - check.RangeLow);
+        double variance = (0.05 * 0.05) + Math.Pow(check.Meter.Absolute, 2) + Math.Pow(check.Meter.RelativeGain * 8, 2);
+        double fits = ((1 - Misread) * Quiet.FlipShare / Math.Sqrt(2 * Math.PI * variance)) + slip;
+        Assert.Equal(fits / slip, Of(found, 0) / Of(found, 1), 0.02 * fits / slip);
+        Assert.Equal(FaultSet.Of(0), found.Explanations[0].Set);
+    }
+
+    [Fact]
+    public void A_flip_is_seen_beside_a_fault_that_moves_the_same_check()
+    {
+        Posterior found = new Diagnoser(new Quiet(), Options).Explain([ToyPredictor.Read("a", 0, 8), ToyPredictor.Read("b", 1, 2)]);
+        Assert.Equal(FaultSet.Of(0, 2), found.Explanations[0].Set);
+    }
+
     private static double Of(Posterior found, int fault) => found.CurrentSets.First(s => s.Set == FaultSet.Of(fault)).Probability;
 
     /// <summary>Two faults put check a to 6 and to 8 V, the first, closely looked at, with a spread of its own; a third puts check b to 2 V.</summary>
@@ -53,5 +73,26 @@ public class SecondLookTests
         public Prediction Predict(FaultSet faults, int check) => check == 1 ? faults.Contains(2) ? Third : Sound : faults.Contains(0) ? First : faults.Contains(1) ? Second : Sound;
 
         public Prediction PredictClosely(FaultSet faults, int check) => check == 0 && faults.Contains(0) ? Prediction.Number(6, wide) : Predict(faults, check);
+    }
+
+    /// <summary>A first fault flips check a from 5 to 8 V in some units, which the usual prediction does not know; a third puts it to 6 V and check b to 2 V; a second does nothing.</summary>
+    private sealed class Quiet : IFaultPredictor
+    {
+        public const double FlipShare = 0.25;
+
+        public IReadOnlyList<FaultEntry> Faults { get; } = [ToyPredictor.Fault("P1", 0.05), ToyPredictor.Fault("P2", 0.05), ToyPredictor.Fault("P3", 0.05)];
+
+        public IReadOnlyList<CheckEntry> Checks { get; } = [ToyPredictor.Volts("a"), ToyPredictor.Volts("b")];
+
+        public int SharedCount => 0;
+
+        private static readonly Prediction Sound = Prediction.Number(5, 0.05), Moved = Prediction.Number(6, 0.05), Third = Prediction.Number(2, 0.05), Flips = new(
+            [PredictionComponent.Number(5, 0.05, [], 1 - FlipShare), PredictionComponent.Number(8, 0.05, [], FlipShare)]);
+
+        public Prediction Predict(FaultSet faults, int check) => !faults.Contains(2) ? Sound : check == 0 ? Moved : Third;
+
+        public Prediction PredictClosely(FaultSet faults, int check) => check == 0 && faults.Contains(0) ? Flips : Predict(faults, check);
+
+        public bool MayAct(int fault, int check) => fault == 0 && check == 0;
     }
 }

@@ -1,0 +1,55 @@
+using Ventwright.Bench;
+using Ventwright.Diagnosis;
+using Ventwright.Model.Kernel;
+using Ventwright.Simulation;
+
+namespace Ventwright.Tests.Bench;
+
+/// <summary>Faults that show nothing in the nominal unit and something in others, against brute force over random units; no outside source.</summary>
+public class BystandersTests
+{
+    private const int Units = 16, LeastFlips = 2;
+    private static readonly Simulator Unit = ShippedSheets.Automatic;
+
+    [Theory]
+    [InlineData("mode=low, warmth=0", "vacuum(vac.recirc-right)", 10)]
+    [InlineData("mode=auto, warmth=0", "falls(vac.tank)", 2)]
+    public void Faults_that_flip_a_check_in_some_units_only_are_worth_trying(string words, string what, int leastFound)
+    {
+        Setting setting = ShippedSheets.Set(Unit, words);
+        Observable look = Unit.Model.Points.First(p => p.What.ToString() == what).What;
+        var predictor = new SheetPredictor(Unit);
+        int check = predictor.Check(setting, look);
+        var readout = new Readout(Unit, [look]);
+        double[] sound = Values(readout, setting, []);
+        Prediction nominal = predictor.Predict(FaultSet.None, check);
+        bool[] flips = new bool[Unit.Model.Faults.Length];
+        Parallel.For(0, flips.Length, f =>
+            flips[f] = ReferenceEquals(predictor.Predict(FaultSet.One(f), check), nominal)
+                && Values(readout, setting, [Unit.Model.Faults[f]]).Zip(sound, (v, s) => Math.Abs(v - s) > 0.1 * (1 + Math.Abs(s))).Count(far => far) >= LeastFlips);
+        int[] found = [.. Enumerable.Range(0, flips.Length).Where(f => flips[f] && predictor.MayAct(f, check))];
+        Assert.True(found.Length >= leastFound);
+        Assert.True(found.Length >= 0.9 * flips.Count(f => f), "missed: " + string.Join(", ", Unit.Model.Faults.Where((_, f) => flips[f] && !found.Contains(f)).Select(f => f.Id)));
+        Assert.All(found, f => Assert.False(ReferenceEquals(predictor.PredictClosely(FaultSet.One(f), check), nominal)));
+    }
+
+    [Fact]
+    public void A_fault_on_the_other_side_of_the_unit_is_not()
+    {
+        var predictor = new SheetPredictor(Unit);
+        int check = predictor.Check(ShippedSheets.Set(Unit, "mode=screen"), Unit.Model.Points.First(p => p.What.ToString() == "falls(vac.tank)").What);
+        Assert.False(predictor.MayAct(Array.FindIndex(Unit.Model.Faults, f => f.Id == "L1:blown"), check));
+    }
+
+    private static double[] Values(Readout readout, Setting setting, Fault[] faults)
+    {
+        var random = new Random(7);
+        return [.. Enumerable.Range(0, Units).Select(_ =>
+        {
+            double[] draw = [.. Unit.Model.Tolerances.Select(_ => (2 * random.NextDouble()) - 1)];
+            double[] parameters = ToleranceSample.Moved(Unit.Model, Unit.Parameters(setting, faults), draw);
+            Shown seen = readout.Read(setting, faults, Unit.Settle(setting, faults, parameters))[0];
+            return seen.Unsteady ? 1e9 : seen.Value;
+        })];
+    }
+}
