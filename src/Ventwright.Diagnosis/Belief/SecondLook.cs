@@ -70,8 +70,9 @@ internal sealed class SecondLook
         int[] again = look.Again(look.Slips), quiet = look.QuietlyAgain();
         Parallel.ForEach((IEnumerable<(int Single, int Reading)>)[.. again.SelectMany(i => look.Slips(i).Select(r => (i, r))), .. quiet.SelectMany(i => look.QuietSlips(i).Select(r => (i, r)))],
             p => look.Closely(p.Single, p.Reading));
-        int[] changed = [.. again.Where(look.Replace), .. quiet.Where(look.Join)];
-        return changed.Length == 0 ? null : (look, [.. changed.Distinct()]);
+        foreach (int i in again) look.Replace(i);
+        int[] changed = [.. again.Union(quiet.Where(look.Join))];
+        return changed.Length == 0 ? null : (look, changed);
     }
 
     /// <summary>The faults that are most worth looking at again.</summary>
@@ -87,12 +88,12 @@ internal sealed class SecondLook
     private int[] QuietlyAgain() =>
         Enumerable.Range(0, _slip.Length).Any(IsSlipOfSound) ? Again(i => QuietSlips(i).Any() ? [.. Slips(i), .. QuietSlips(i)] : [], i => QuietSlips(i).Count() * Math.Log(QuietShare)) : [];
 
-    private bool Replace(int single)
+    private void Replace(int single)
     {
         foreach (int r in Slips(single)) (_instead[r] ??= [])[_scored[single].Predictions[r]] = Closely(single, r);
-        return true;
     }
 
+    /// <summary>Keeps what a bystander shows; false where no unit with the fault shows anything of its own.</summary>
     private bool Join(int single)
     {
         bool any = false;
