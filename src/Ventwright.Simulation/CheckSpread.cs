@@ -8,9 +8,9 @@ namespace Ventwright.Simulation;
 /// <param name="Unknowns">The shared unknowns of each of the units, in standard deviations.</param>
 public sealed record CheckSpread(double Spread, double[] Shared, double[] Values, bool[] IsNear, double[][] Unknowns)
 {
+    /// <summary>Units without any effect that are taken in with the others, so that few units tell little.</summary>
     private const double Ridge = 1;
     private const int Passes = 12;
-
 
     /// <summary>Standard deviation in SI of the units that stay on the nominal side, shared unknowns included.</summary>
     public double All { get; } = Math.Sqrt((Spread * Spread) + Shared.Sum(s => s * s));
@@ -22,30 +22,26 @@ public sealed record CheckSpread(double Spread, double[] Shared, double[] Values
     /// <param name="units">Which units; all of them show something steady, or none does.</param>
     public (double Value, double[] Shared, double Spread) Of(IReadOnlyList<int> units)
     {
-        double[] effects = new double[Shared.Length], rest = [.. units.Select(u => Values[u])];
-        double value = 0;
-        if (!double.IsFinite(rest[0])) return (rest[0], effects, 0);
+        double[] values = [.. units.Select(u => Values[u])], effects = new double[Shared.Length];
+        if (!double.IsFinite(values[0])) return (values[0], effects, 0);
+        double[] centre = [.. effects.Select((_, k) => units.Average(u => Unknowns[u][k]))];
+        double[][] away = [.. centre.Select((middle, k) => (double[])[.. units.Select(u => Unknowns[u][k] - middle)])];
+        double[] sums = [.. away.Select(z => Ridge + z.Sum(x => x * x))];
+        double value = values.Average();
+        double[] rest = [.. values.Select(v => v - value)];
         for (int pass = 0; pass < Passes; pass++)
         {
-            double shift = rest.Average();
-            value += shift;
-            for (int i = 0; i < rest.Length; i++) rest[i] -= shift;
             for (int k = 0; k < effects.Length; k++)
             {
-                double with = 0, of = Ridge;
-                for (int i = 0; i < rest.Length; i++)
-                {
-                    double z = Unknowns[units[i]][k];
-                    with += z * (rest[i] + (effects[k] * z));
-                    of += z * z;
-                }
-
-                double better = with / of;
-                for (int i = 0; i < rest.Length; i++) rest[i] -= (better - effects[k]) * Unknowns[units[i]][k];
-                effects[k] = better;
+                double with = 0;
+                for (int i = 0; i < rest.Length; i++) with += away[k][i] * rest[i];
+                double step = (with - (Ridge * effects[k])) / sums[k];
+                for (int i = 0; i < rest.Length; i++) rest[i] -= step * away[k][i];
+                effects[k] += step;
             }
         }
 
-        return (value, effects, Math.Sqrt(rest.Sum(r => r * r) / rest.Length));
+        value -= effects.Zip(centre, (e, z) => e * z).Sum();
+        return (value, effects, Math.Sqrt(rest.Sum(r => r * r) / Math.Max(1, rest.Length - 1)));
     }
 }

@@ -88,7 +88,7 @@ internal static class OutcomeSpread
     public static Prediction Faulty(ObservableKind kind, double[] values, double sound, CheckSpread spread, CheckEntry entry)
     {
         if (values.Length == 1) return Faulty(kind, values[0], sound, spread, entry);
-        return Prediction.EitherOf([.. values.Select((v, i) => Faulty(kind, v, sound, spread with { Spread = spread.Spread + Between(values, i) }, entry))]);
+        return Prediction.OneOfPlaces([.. values.Select((v, i) => Faulty(kind, v, sound, spread with { Spread = spread.Spread + Between(values, i) }, entry))]);
     }
 
     /// <summary>How far values spread between a few places and the next: with the distance to the nearest one, but not where most values lie on one spot.</summary>

@@ -23,6 +23,7 @@ internal sealed class SettingTable
     private readonly Readout _readout;
     private readonly Dictionary<Observable, int> _columns;
     private readonly Lazy<(Row Row, Settled Settled)> _sound;
+    private readonly Lazy<int[]> _soundRests;
     private readonly Lazy<CheckSpread[]> _spreads;
     private readonly Lazy<Band[]> _bands;
     private readonly Footprints _footprints;
@@ -41,6 +42,7 @@ internal sealed class SettingTable
             Settled rest = simulator.Settle(setting, []);
             return (new Row(Values([], rest), new ulong[footprints.Width], new ulong[(checks.Count + 63) / 64]), rest);
         });
+        _soundRests = new(SoundRests);
         _bands = new(() => Bands.Of(simulator, setting, [], checks));
         _spreads = new(() => ToleranceSample.Of(simulator, setting, _readout, Sound.Values));
     }
@@ -145,9 +147,18 @@ internal sealed class SettingTable
     {
         if (_setting.State != PointState.Running || settled.Verdict != Verdict.Settled) return [];
         UnitModel model = _simulator.Model;
-        HashSet<int> soundRests = [.. ServoPlaces.Resting(model, _sound.Value.Settled)];
-        int[] kept = [.. ServoPlaces.Resting(model, settled).Where(s => !soundRests.Contains(s) || set.Any(f => _footprints.Touches(f, model.Variables[s].Part)))];
+        int[] kept = [.. ServoPlaces.Resting(model, settled).Where(s => !_soundRests.Value.Contains(s) || set.Any(f => _footprints.Touches(f, model.Variables[s].Part)))];
         return kept.Length == 0 ? [] : [.. ServoPlaces.Elsewhere(model, settled.Parameters, kept).Select(p => _simulator.Settle(_setting, faults, p))];
+    }
+
+    /// <summary>Servos that the sound unit leaves where they are, wherever that is: one that stands where it is wanted would be moved from elsewhere.</summary>
+    private int[] SoundRests()
+    {
+        Settled sound = _sound.Value.Settled;
+        int[] resting = [.. ServoPlaces.Resting(_simulator.Model, sound)];
+        if (resting.Length == 0) return resting;
+        Settled elsewhere = _simulator.Settle(_setting, [], ServoPlaces.Elsewhere(_simulator.Model, sound.Parameters, resting).First());
+        return [.. resting.Intersect(ServoPlaces.Resting(_simulator.Model, elsewhere))];
     }
 
     /// <summary>Whether two readings are the same but for rounding.</summary>

@@ -7,11 +7,11 @@ namespace Ventwright.Diagnosis;
 /// </summary>
 internal static class CloserScore
 {
-    private const double LeastShare = 0.1;
+    private const double LeastShare = 0.1, LeastWithPlaces = 0.01;
 
     /// <summary>Two logarithms of a reading's likelihood this near each other are of sets that show the same there.</summary>
     private const double Alike = 0.1;
-    private const int Rounds = 4, MostEach = 4;
+    private const int Rounds = 4, MostEach = 4, MostWithPlaces = 8;
 
     /// <summary>Replaces the scores of leading sets by closer ones, until the leading sets all have one.</summary>
     public static void Apply(List<Scored> pool, ReadingFilter filter)
@@ -21,9 +21,8 @@ internal static class CloserScore
         {
             var sum = new LeftOutSum();
             foreach (Scored s in pool) sum.Add(s.LogJoint);
-            double least = sum.Log + Math.Log(LeastShare);
-            int[] leading = [.. Enumerable.Range(0, pool.Count).Where(i => pool[i].LogJoint >= least && !pool[i].Atoms.IsEmpty && !done.Contains(pool[i].Atoms))
-                .OrderByDescending(i => pool[i].LogJoint).ThenBy(i => pool[i].Atoms).Take(MostEach)];
+            int[] leading = [.. Foremost(pool, sum.Log + Math.Log(LeastShare), MostEach, done)];
+            leading = [.. leading.Union(WithoutOne(pool, [.. Foremost(pool, sum.Log + Math.Log(LeastWithPlaces), MostWithPlaces, [])], filter, done))];
             if (leading.Length == 0) return;
             var closer = new Scored[leading.Length];
             Parallel.For(0, leading.Length, i => closer[i] = pool[leading[i]] with { LogFactors = Factors(pool[leading[i]].Atoms, filter) });
@@ -35,6 +34,24 @@ internal static class CloserScore
             }
         }
     }
+
+    /// <summary>Sets of at least some weight that were not judged yet, the weightiest first.</summary>
+    private static IEnumerable<int> Foremost(List<Scored> pool, double least, int most, HashSet<FaultSet> done) =>
+        Enumerable.Range(0, pool.Count).Where(i => pool[i].LogJoint >= least && !pool[i].Atoms.IsEmpty && !done.Contains(pool[i].Atoms))
+            .OrderByDescending(i => pool[i].LogJoint).ThenBy(i => pool[i].Atoms).Take(most);
+
+    /// <summary>
+    /// Sets with one fault less than a leading one where something was left in one of several places: at a first look it is in another place at each reading, so that a second fault which holds it
+    /// there seems needed.
+    /// </summary>
+    private static IEnumerable<int> WithoutOne(List<Scored> pool, int[] leading, ReadingFilter filter, HashSet<FaultSet> done)
+    {
+        HashSet<FaultSet> smaller = [.. leading.Where(i => pool[i].Atoms.Count > 1).SelectMany(i => pool[i].Atoms.Select(a => pool[i].Atoms.Without(a)))];
+        if (smaller.Count == 0) return [];
+        return Enumerable.Range(0, pool.Count).Where(i => smaller.Contains(pool[i].Atoms) && !done.Contains(pool[i].Atoms) && HasPlaces(filter.Predictions(pool[i].Atoms)));
+    }
+
+    private static bool HasPlaces(Foretold predictions) => Enumerable.Range(0, predictions.Length).Any(r => predictions[r].IsOneOfPlaces);
 
     /// <summary>
     /// Larger sets are judged like the set within them at the readings that their further faults leave alone; else a fault that explains nothing would save its
@@ -54,12 +71,13 @@ internal static class CloserScore
     }
 
     /// <summary>
-    /// A closer look takes belief away, and gives some only where the first look had to call the reading a slip. Else its sharper prediction alone would put a
+    /// A closer look takes belief away, and gives some only where the first look had to call the reading a slip or did not know the place in which something was left. Else its sharper prediction alone would put a
     /// set ahead of those that were not looked at closely.
     /// </summary>
     private static double[] Factors(FaultSet atoms, ReadingFilter filter)
     {
-        FilterResult first = filter.Run(atoms), close = filter.RunClosely(atoms);
-        return [.. first.LogFactors.Select((f, r) => first.Misread[r] > 0.5 ? close.LogFactors[r] : Math.Min(f, close.LogFactors[r]))];
+        Foretold plain = filter.Predictions(atoms);
+        FilterResult first = filter.Run(plain), close = filter.RunClosely(atoms);
+        return [.. first.LogFactors.Select((f, r) => first.Misread[r] > 0.5 || plain[r].IsOneOfPlaces ? close.LogFactors[r] : Math.Min(f, close.LogFactors[r]))];
     }
 }

@@ -25,13 +25,16 @@ internal sealed class CompiledPrediction
     /// <summary>How many of the example units every state was looked for in, 0 for none.</summary>
     public int UnitsKnown { get; }
 
+    /// <inheritdoc cref="Prediction.IsOneOfPlaces"/>
+    public bool IsOneOfPlaces { get; private init; }
+
     public double[] ModeWeights { get; }
 
     public Component[][] Modes { get; }
 
-    public static CompiledPrediction Of(Prediction prediction, CheckEntry check) => new([1], [Expand(prediction, check)]);
+    public static CompiledPrediction Of(Prediction prediction, CheckEntry check) => new([1], [Expand(prediction, check)]) { IsOneOfPlaces = prediction.IsOneOfPlaces };
 
-    public static CompiledPrediction Mix(double[] weights, IReadOnlyList<CompiledPrediction> parts) => new(weights, [.. parts.Select(p => p.Modes[0])]);
+    public static CompiledPrediction Mix(double[] weights, IReadOnlyList<CompiledPrediction> parts) => new(weights, [.. parts.Select(p => p.Modes[0])]) { IsOneOfPlaces = parts.Any(p => p.IsOneOfPlaces) };
 
     /// <summary>What a unit shows that goes by the one or by the other, both as likely; each of a single mode.</summary>
     public static CompiledPrediction EitherOf(CompiledPrediction one, CompiledPrediction other) =>

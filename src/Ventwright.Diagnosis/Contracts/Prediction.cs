@@ -84,6 +84,11 @@ public sealed class Prediction(IReadOnlyList<PredictionComponent> components)
     /// <summary>The components.</summary>
     public IReadOnlyList<PredictionComponent> Components { get; } = components;
 
+    /// <summary>
+    /// Whether the components are places in which something may have been left: the unit at hand shows the same one at every check that they bear on, which only a closer look knows.
+    /// </summary>
+    public bool IsOneOfPlaces { get; init; }
+
     /// <summary>The model cannot say.</summary>
     public static Prediction Unknown { get; } = new([PredictionComponent.Unknown()]);
 
@@ -99,15 +104,15 @@ public sealed class Prediction(IReadOnlyList<PredictionComponent> components)
     /// <summary>One word for certain.</summary>
     public static Prediction Word(int index, int wordCount) => Words([.. Enumerable.Range(0, wordCount).Select(i => i == index ? 1.0 : 0.0)]);
 
-    /// <summary>One of several predictions of the same check, each as likely.</summary>
+    /// <summary>One of several predictions of the same check, each as likely: one for each place in which something may have been left.</summary>
     /// <param name="each">The predictions; at least one.</param>
-    public static Prediction EitherOf(IReadOnlyList<Prediction> each)
+    public static Prediction OneOfPlaces(IReadOnlyList<Prediction> each)
     {
         PredictionComponent[] all = [.. each.SelectMany(p => p.Components.Select(c => c.Part(1.0 / each.Count)))], words = [.. all.Where(c => c.Kind == ComponentKind.Words)];
-        if (words.Length < 2) return new(all);
+        if (words.Length < 2) return new(all) { IsOneOfPlaces = true };
         double weight = words.Sum(c => c.Weight);
         double[] shares = [.. Enumerable.Range(0, words[0].WordShares.Count).Select(w => words.Sum(c => c.Weight * c.WordShares[w]) / weight)];
-        return new([PredictionComponent.Words(shares, weight), .. all.Where(c => c.Kind != ComponentKind.Words)]);
+        return new([PredictionComponent.Words(shares, weight), .. all.Where(c => c.Kind != ComponentKind.Words)]) { IsOneOfPlaces = true };
     }
 
     /// <summary>Ready for the filter; kept, so that checks which share a prediction share the work. A prediction belongs to one check, or is of no number.</summary>

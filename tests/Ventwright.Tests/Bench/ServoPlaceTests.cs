@@ -48,6 +48,29 @@ public sealed class ServoPlaceTests
             Assert.True(predictor.Predict(FaultSet.One(Array.FindIndex(Unit.Model.Faults, f => f.Id == fault)), at).Components[0].Sd < 0.3, fault);
     }
 
+    /// <summary>A servo that stands where it is wanted does not move in a sound unit either, but it would from anywhere else.</summary>
+    [Fact]
+    public void A_servo_that_happens_to_stand_where_it_is_wanted_is_no_reason_to_expect_it_there()
+    {
+        var predictor = new SheetPredictor(Unit);
+        int at = predictor.Check(ShippedSheets.Set(Unit, "mode=high"), new(ObservableKind.Position, "M4"));
+        Assert.True(predictor.Predict(FaultSet.None, at).Components[0].WordShares[0] < 0.02);
+        Assert.True(predictor.Predict(FaultSet.One(Array.FindIndex(Unit.Model.Faults, f => f.Id == "F2:blown")), at).Components[0].WordShares[0] > 0.05);
+    }
+
+    /// <summary>One blown fuse and a servo that was left at its low end: seen there again and again, it stands where it stood, and no second fault holds it.</summary>
+    [Fact]
+    public void Where_a_dead_servo_stands_needs_no_fault_of_its_own()
+    {
+        var bench = new BenchDiagnosis(Unit);
+        foreach (string set in (string[])["mode=high, warmth=0", "mode=high, trim=1", "mode=high", "mode=low", "mode=low, warmth=0"])
+            bench.Take(set, ShippedSheets.Set(Unit, set), new(ObservableKind.Position, "M4"), Outcome.Word(0));
+        bench.Take("feed", ShippedSheets.Set(Unit, "mode=low"), new(ObservableKind.Volts, "mod.1"), Outcome.Number(0));
+        bench.Take("feedback", ShippedSheets.Set(Unit, "mode=low"), new(ObservableKind.Volts, "mod.12"), Outcome.Number(-0.02));
+        Explanation first = bench.Explain().Explanations[0];
+        Assert.Contains(Unit.Model.Faults[Assert.Single(first.Set)].Id, (string[])["F1:blown", "F2:blown"]);
+    }
+
     private static double Likely(Prediction prediction, Shown shown, CheckEntry entry) => prediction.Components.Sum(c => c.Weight * c.Kind switch
     {
         ComponentKind.Words => shown.Word is { } word ? c.WordShares[entry.Words.ToList().IndexOf(word)] : 0,
