@@ -23,7 +23,7 @@ internal sealed class SettingTable
     private readonly Readout _readout;
     private readonly Dictionary<Observable, int> _columns;
     private readonly Lazy<(Row Row, Settled Settled)> _sound;
-    private readonly Lazy<int[]> _soundRests;
+    private readonly Lazy<int[]> _soundRests, _standsWhereWanted;
     private readonly Lazy<CheckSpread[]> _spreads;
     private readonly Lazy<Band[]> _bands;
     private readonly Footprints _footprints;
@@ -42,7 +42,8 @@ internal sealed class SettingTable
             Settled rest = simulator.Settle(setting, []);
             return (new Row(Values([], rest), new ulong[footprints.Width], new ulong[(checks.Count + 63) / 64]), rest);
         });
-        _soundRests = new(SoundRests);
+        _soundRests = new(() => WhereverLeft([], _sound.Value.Settled, [.. ServoPlaces.Resting(simulator.Model, _sound.Value.Settled)]));
+        _standsWhereWanted = new(() => [.. ServoPlaces.Resting(simulator.Model, _sound.Value.Settled).Except(_soundRests.Value)]);
         _bands = new(() => Bands.Of(simulator, setting, [], checks));
         _spreads = new(() => ToleranceSample.Of(simulator, setting, _readout, Sound.Values));
     }
@@ -147,17 +148,19 @@ internal sealed class SettingTable
     {
         if (_setting.State != PointState.Running || settled.Verdict != Verdict.Settled) return [];
         UnitModel model = _simulator.Model;
-        int[] kept = [.. ServoPlaces.Resting(model, settled).Where(s => !_soundRests.Value.Contains(s) || set.Any(f => _footprints.Touches(f, model.Variables[s].Part)))];
+        int[] resting = [.. ServoPlaces.Resting(model, settled)], touched = [.. resting.Where(s => set.Any(f => _footprints.Touches(f, model.Variables[s].Part)))];
+        int[] others = settled.SameAs(_sound.Value.Settled) ? [] : [.. resting.Except(touched).Except(_soundRests.Value)];
+        // One that stands where it is wanted, as in the sound unit, may be driven there from elsewhere.
+        if (others.Intersect(_standsWhereWanted.Value).Any()) others = WhereverLeft(faults, settled, others);
+        int[] kept = [.. touched.Union(others).Order()];
         return kept.Length == 0 ? [] : [.. ServoPlaces.Elsewhere(model, settled.Parameters, kept).Select(p => _simulator.Settle(_setting, faults, p))];
     }
 
-    /// <summary>Servos that the sound unit leaves where they are, wherever that is: one that stands where it is wanted would be moved from elsewhere.</summary>
-    private int[] SoundRests()
+    /// <summary>Those of some resting servos that rest wherever they are left.</summary>
+    private int[] WhereverLeft(Fault[] faults, Settled settled, int[] resting)
     {
-        Settled sound = _sound.Value.Settled;
-        int[] resting = [.. ServoPlaces.Resting(_simulator.Model, sound)];
         if (resting.Length == 0) return resting;
-        Settled elsewhere = _simulator.Settle(_setting, [], ServoPlaces.Elsewhere(_simulator.Model, sound.Parameters, resting).First());
+        Settled elsewhere = _simulator.Settle(_setting, faults, ServoPlaces.Elsewhere(_simulator.Model, settled.Parameters, resting).First());
         return [.. resting.Intersect(ServoPlaces.Resting(_simulator.Model, elsewhere))];
     }
 
