@@ -9,6 +9,7 @@ internal sealed class Device
 {
     private static readonly string Axe = new BundledAxeScriptProvider().GetScript();
 
+    private const int MostTyping = 5;
     private readonly IServer _server;
     private readonly ConcurrentQueue<string> _errors = new(), _strays = new();
 
@@ -60,22 +61,40 @@ internal sealed class Device
     /// <summary>Passes checks over until a look round is asked for.</summary>
     public async Task RoundAsync()
     {
+        await PassAsync(async () => await Round.CountAsync() == 0);
+        await Round.First.WaitForAsync();
+    }
+
+    /// <summary>Passes look rounds over until a single check is asked for.</summary>
+    public async Task SingleAsync()
+    {
+        await PassAsync(async () => await Round.CountAsync() > 0);
+        Assert.Equal(0, await Round.CountAsync());
+    }
+
+    private async Task PassAsync(Func<Task<bool>> passes)
+    {
         await Page.Locator(".suspects[aria-busy=false] .sus").WaitForAsync();
-        for (int skipped = 0; skipped < 5 && await Round.CountAsync() == 0; skipped++)
+        for (int skipped = 0; skipped < 5 && await passes(); skipped++)
         {
             string asked = await Page.Locator(".next").InnerTextAsync();
             await Page.GetByRole(AriaRole.Button, new() { Name = "Skip" }).ClickAsync();
             await Page.WaitForFunctionAsync("before => document.querySelector('.next').innerText !== before", asked);
         }
-
-        await Round.First.WaitForAsync();
     }
 
-    /// <summary>Takes a check by its name in place of the suggested one.</summary>
+    /// <summary>Takes a check by its name in place of the suggested one; where nothing is found for a while the name is typed again, as a person would.</summary>
     public async Task ChooseAsync(string find, string check)
     {
-        await Page.Locator("#find").FillAsync(find);
-        await Page.Locator(".finds button").First.ClickAsync();
+        ILocator found = Page.Locator(".finds button").First;
+        for (int tries = 0; tries < MostTyping && !await found.IsVisibleAsync(); tries++)
+        {
+            await Page.Locator("#find").FillAsync("");
+            await Page.Locator("#find").FillAsync(find);
+            await Task.WhenAny(found.WaitForAsync(), Task.Delay(TimeSpan.FromSeconds(10)));
+        }
+
+        await found.ClickAsync();
         await Page.Locator(".picked .checks button", new() { HasText = check }).First.ClickAsync();
         await Page.Locator(".next .where", new() { HasText = check }).WaitForAsync();
     }
