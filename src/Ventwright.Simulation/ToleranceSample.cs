@@ -9,6 +9,7 @@ namespace Ventwright.Simulation;
 public static class ToleranceSample
 {
     private const int Units = 48, Seed = 20_117;
+
     /// <summary>The half-width of an even spread in its standard deviations.</summary>
     internal const double RootThree = 1.7320508075688772;
 

@@ -9,7 +9,6 @@ internal sealed class Device
 {
     private static readonly string Axe = new BundledAxeScriptProvider().GetScript();
 
-    private const int MostTyping = 5;
     private readonly IServer _server;
     private readonly ConcurrentQueue<string> _errors = new(), _strays = new();
 
@@ -83,18 +82,11 @@ internal sealed class Device
         }
     }
 
-    /// <summary>Takes a check by its name in place of the suggested one; where nothing is found for a while the name is typed again, as a person would.</summary>
+    /// <summary>Takes a check by its name in place of the suggested one.</summary>
     public async Task ChooseAsync(string find, string check)
     {
-        ILocator found = Page.Locator(".finds button").First;
-        for (int tries = 0; tries < MostTyping && !await found.IsVisibleAsync(); tries++)
-        {
-            await Page.Locator("#find").FillAsync("");
-            await Page.Locator("#find").FillAsync(find);
-            await Task.WhenAny(found.WaitForAsync(), Task.Delay(TimeSpan.FromSeconds(10)));
-        }
-
-        await found.ClickAsync();
+        await Page.Locator("#find").FillAsync(find);
+        await Page.Locator(".finds button").First.ClickAsync();
         await Page.Locator(".picked .checks button", new() { HasText = check }).First.ClickAsync();
         await Page.Locator(".next .where", new() { HasText = check }).WaitForAsync();
     }

@@ -38,7 +38,7 @@ internal sealed class CompiledPrediction
 
     /// <summary>What a unit shows that goes by the one or by the other, both as likely; each of a single mode.</summary>
     public static CompiledPrediction EitherOf(CompiledPrediction one, CompiledPrediction other) =>
-        new([1], [[.. one.Modes[0].Concat(other.Modes[0]).Select(c => c with { Weight = c.Weight / 2 })]]);
+        new([1], [[.. one.Modes[0].Concat(other.Modes[0]).Select(c => c with { Weight = c.Weight / 2 })]]) { IsOneOfPlaces = one.IsOneOfPlaces || other.IsOneOfPlaces };
 
     /// <summary>True when both say the same, so that a fault that makes the difference does not act on the check.</summary>
     public bool SameAs(CompiledPrediction other, CheckEntry check)

@@ -67,37 +67,37 @@ internal sealed class SecondLook
     public static (SecondLook Look, int[] Changed)? Of(IReadOnlyList<Scored> scored, EvidenceView view, PredictionCache cache)
     {
         var look = new SecondLook(scored, view, cache);
-        int[] again = look.Again(look.Slips), quiet = look.QuietlyAgain();
-        Parallel.ForEach((IEnumerable<(int Single, int Reading)>)[.. again.SelectMany(i => look.Slips(i).Select(r => (i, r))), .. quiet.SelectMany(i => look.QuietSlips(i).Select(r => (i, r)))],
-            p => look.Closely(p.Single, p.Reading));
-        foreach (int i in again) look.Replace(i);
-        int[] changed = [.. again.Union(quiet.Where(look.Join))];
+        int[][] slips = [.. Enumerable.Range(0, scored.Count).Select(look.Slips)], quiet = look.QuietSlips();
+        int[] again = look.Foremost(slips, _ => 0);
+        int[] quietly = look.Foremost([.. quiet.Select((q, i) => q.Length == 0 ? q : [.. slips[i], .. q])], i => quiet[i].Length * Math.Log(QuietShare));
+        (int Single, int Reading)[] all = [.. again.SelectMany(i => slips[i].Select(r => (i, r))), .. quietly.SelectMany(i => quiet[i].Select(r => (i, r)))];
+        Parallel.ForEach(all, p => look.Closely(p.Single, p.Reading));
+        foreach (int i in again) look.Replace(i, slips[i]);
+        int[] changed = [.. again.Union(quietly.Where(i => look.Join(i, quiet[i])))];
         return changed.Length == 0 ? null : (look, changed);
     }
 
-    /// <summary>The faults that are most worth looking at again.</summary>
-    private int[] Again(Func<int, IEnumerable<int>> slips, Func<int, double>? less = null)
+    /// <summary>The faults that would weigh most if their slips fitted.</summary>
+    /// <param name="slips">Slips of each of the list.</param>
+    /// <param name="less">Logarithm of what that takes away from one of the list.</param>
+    private int[] Foremost(int[][] slips, Func<int, double> less)
     {
         Scored leader = _scored.MaxBy(s => s.LogJoint)!;
         double least = leader.LogJoint + Math.Log(LeastShare);
-        return [.. Enumerable.Range(1, _scored.Count - 1).Select(i => (i, Hope: Hope(leader, _scored[i], slips(i)) + (less?.Invoke(i) ?? 0))).Where(p => p.Hope >= least)
+        return [.. Enumerable.Range(1, _scored.Count - 1).Select(i => (i, Hope: Hope(leader, _scored[i], slips[i]) + less(i))).Where(p => p.Hope >= least)
             .OrderByDescending(p => p.Hope).ThenBy(p => p.i).Take(Most).Select(p => p.i)];
     }
 
-    /// <summary>The same for faults that show nothing at a reading which the sound unit takes for a slip.</summary>
-    private int[] QuietlyAgain() =>
-        Enumerable.Range(0, _slip.Length).Any(IsSlipOfSound) ? Again(i => QuietSlips(i).Any() ? [.. Slips(i), .. QuietSlips(i)] : [], i => QuietSlips(i).Count() * Math.Log(QuietShare)) : [];
-
-    private void Replace(int single)
+    private void Replace(int single, int[] slips)
     {
-        foreach (int r in Slips(single)) (_instead[r] ??= [])[_scored[single].Predictions[r]] = Closely(single, r);
+        foreach (int r in slips) (_instead[r] ??= [])[_scored[single].Predictions[r]] = Closely(single, r);
     }
 
     /// <summary>Keeps what a bystander shows; false where no unit with the fault shows anything of its own.</summary>
-    private bool Join(int single)
+    private bool Join(int single, int[] slips)
     {
         bool any = false;
-        foreach (int r in QuietSlips(single))
+        foreach (int r in slips)
         {
             CompiledPrediction close = Closely(single, r);
             if (close.SameAs(Sound.Predictions[r], _view.Readings[r].Entry)) continue;
@@ -115,7 +115,7 @@ internal sealed class SecondLook
     }
 
     /// <summary>What a fault would weigh if its slips fitted, by itself or beside the leader; nothing where it has none.</summary>
-    private double Hope(Scored leader, Scored single, IEnumerable<int> slips)
+    private double Hope(Scored leader, Scored single, int[] slips)
     {
         double alone = 0, beside = 0;
         foreach (int r in slips)
@@ -129,26 +129,19 @@ internal sealed class SecondLook
         return Math.Max(single.LogJoint + alone, together);
     }
 
-    /// <summary>Readings that the fault acts on and that only a slip explains.</summary>
-    private IEnumerable<int> Slips(int single)
-    {
-        for (int r = 0; r < _slip.Length; r++)
-        {
-            if (_scored[single].LogFactors[r] <= _slip[r] && !ReferenceEquals(_scored[single].Predictions[r], Sound.Predictions[r])) yield return r;
-        }
-    }
+    /// <summary>Readings that one of the list acts on and that only a slip explains.</summary>
+    private int[] Slips(int single) =>
+        [.. Enumerable.Range(0, _slip.Length).Where(r => _scored[single].LogFactors[r] <= _slip[r] && !ReferenceEquals(_scored[single].Predictions[r], Sound.Predictions[r]))];
 
-    /// <summary>Readings that only a slip explains in the sound unit and, as far as the usual prediction goes, with the fault, but that the fault may act on in some units.</summary>
-    private IEnumerable<int> QuietSlips(int single)
+    /// <summary>
+    /// For each of the list, readings that only a slip explains in the sound unit and, as far as the usual prediction goes, with the fault, but that the fault may act on in some units.
+    /// </summary>
+    private int[][] QuietSlips()
     {
-        for (int r = 0; r < _slip.Length; r++)
-        {
-            if (IsSlipOfSound(r) && ReferenceEquals(_scored[single].Predictions[r], Sound.Predictions[r])
-                && FaultAt(single, r) is { } fault && _cache.Predictor.MayAct(fault, _view.Readings[r].Check)) yield return r;
-        }
+        int[] odd = [.. Enumerable.Range(0, _slip.Length).Where(r => Sound.LogFactors[r] <= _slip[r])];
+        return [.. _scored.Select((s, i) => (int[])[.. odd.Where(r => ReferenceEquals(s.Predictions[r], Sound.Predictions[r])
+            && FaultAt(i, r) is { } fault && _cache.Predictor.MayAct(fault, _view.Readings[r].Check))])];
     }
-
-    private bool IsSlipOfSound(int reading) => Sound.LogFactors[reading] <= _slip[reading];
 
     /// <summary>The fault of a single, null at a reading in another life of its part.</summary>
     private int? FaultAt(int single, int reading) =>

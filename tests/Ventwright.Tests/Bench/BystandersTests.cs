@@ -20,13 +20,14 @@ public class BystandersTests
         Observable look = Unit.Model.Points.First(p => p.What.ToString() == what).What;
         var predictor = new SheetPredictor(Unit);
         int check = predictor.Check(setting, look);
-        var readout = new Readout(Unit, [look]);
-        double[] sound = Values(readout, setting, []);
+        var random = new Random(7);
+        Simulator[] units = [.. Enumerable.Range(0, Units).Select(_ => new Simulator(ToleranceSample.Drawn(Unit.Model, random)))];
+        double[] sound = Values(units, look, setting, []);
         Prediction nominal = predictor.Predict(FaultSet.None, check);
         bool[] flips = new bool[Unit.Model.Faults.Length];
         Parallel.For(0, flips.Length, f =>
             flips[f] = ReferenceEquals(predictor.Predict(FaultSet.One(f), check), nominal)
-                && Values(readout, setting, [Unit.Model.Faults[f]]).Zip(sound, (v, s) => Math.Abs(v - s) > 0.1 * (1 + Math.Abs(s))).Count(far => far) >= LeastFlips);
+                && Values(units, look, setting, [Unit.Model.Faults[f]]).Zip(sound, (v, s) => Math.Abs(v - s) > 0.1 * (1 + Math.Abs(s))).Count(far => far) >= LeastFlips);
         int[] found = [.. Enumerable.Range(0, flips.Length).Where(f => flips[f] && predictor.MayAct(f, check))];
         Assert.True(found.Length >= leastFound);
         Assert.True(found.Length >= 0.9 * flips.Count(f => f), "missed: " + string.Join(", ", Unit.Model.Faults.Where((_, f) => flips[f] && !found.Contains(f)).Select(f => f.Id)));
@@ -41,15 +42,6 @@ public class BystandersTests
         Assert.False(predictor.MayAct(Array.FindIndex(Unit.Model.Faults, f => f.Id == "L1:blown"), check));
     }
 
-    private static double[] Values(Readout readout, Setting setting, Fault[] faults)
-    {
-        var random = new Random(7);
-        return [.. Enumerable.Range(0, Units).Select(_ =>
-        {
-            double[] draw = [.. Unit.Model.Tolerances.Select(_ => (2 * random.NextDouble()) - 1)];
-            double[] parameters = ToleranceSample.Moved(Unit.Model, Unit.Parameters(setting, faults), draw);
-            Shown seen = readout.Read(setting, faults, Unit.Settle(setting, faults, parameters))[0];
-            return seen.Unsteady ? 1e9 : seen.Value;
-        })];
-    }
+    private static double[] Values(Simulator[] units, Observable look, Setting setting, Fault[] faults) =>
+        [.. units.Select(u => Readings.Read(u, setting, faults, u.Settle(setting, faults), look)).Select(seen => seen.Unsteady ? 1e9 : seen.Value)];
 }
