@@ -31,9 +31,6 @@ internal static class OutcomeSpread
     /// <summary>Standard deviation of a value between one random unit and the next, as a share of their spread: 32 of them leave no gaps.</summary>
     private const double BetweenUnits = 0.2;
 
-    /// <summary>Three values of equal weight, one to either side at so many standard deviations, have the standard deviation that they stand for.</summary>
-    private const double NearOffset = 1.2247448713915890;
-
     /// <summary>Share of the travel within which a flap lies on its stop.</summary>
     private const double StopWidth = 0.01;
 
@@ -102,18 +99,12 @@ internal static class OutcomeSpread
     private static Prediction Faulty(ObservableKind kind, double value, double sound, CheckSpread spread, CheckEntry entry)
     {
         if (Named(kind, value, sound, entry) is { } named) return named;
-        double distance = Math.Abs(value - sound);
-        double off = double.IsFinite(distance) ? distance : double.IsFinite(value) ? Math.Abs(value) : 0;
+        if (entry.Words.Count > 0) return FaultyWords(kind, value, sound, spread, entry);
+        double off = Off(value, sound);
         // Units whose sound state flips: half are taken to flip with the fault as well, half to end where the sound unit is.
         Cluster[] others = Clusters(kind, sound, spread, entry);
         double elsewhere = others.Sum(o => o.Units.Share) / 2, back = Math.Max(BackShare, elsewhere), lot = LotShare * (1 - back - elsewhere), main = 1 - back - elsewhere - lot;
-        double scale = Math.Abs(sound) > 1e-6 ? value / sound : 1;
-        if (entry.Words.Count > 0)
-        {
-            double near = NearOffset * NearOf(kind, value, scale, spread);
-            return Words(kind, entry, [(value, main / 3), (value - near, main / 3), (value + near, main / 3), (value - (Lot * off), lot / 2), (value + (Lot * off), lot / 2), (sound, back), .. others.Select(o => (o.Value, o.Units.Share / 2))]);
-        }
-
+        double scale = Scale(value, sound);
         PredictionComponent[] flipped = [Number(kind, sound, spread.Spread, spread.Shared, back), .. others.Select(o => Number(kind, o.Value, o.Spread, o.Shared, o.Units.Share / 2, o.Units))];
         if (double.IsNaN(value)) return new([PredictionComponent.Unsteady(1 - back - elsewhere), .. flipped]);
         double[] shared = [.. spread.Shared.Select(s => double.IsFinite(scale) ? s * Math.Clamp(scale, -3, 3) : 0)];
@@ -123,17 +114,46 @@ internal static class OutcomeSpread
         ]);
     }
 
+    /// <summary>
+    /// The same for a check that is told in words: each of the random units, moved by what the fault does, so that a unit near a limit between two words shows the same one at check after check.
+    /// </summary>
+    private static Prediction FaultyWords(ObservableKind kind, double value, double sound, CheckSpread spread, CheckEntry entry)
+    {
+        double follows = Follows(kind, value, Scale(value, sound)), effect = double.IsFinite(value - sound) ? value - sound : 0, each = (1 - BackShare) / (1 + spread.Values.Length);
+        double At(double v, int unit) => value + (Rank(unit) * effect) + (double.IsFinite(v - sound) ? follows * (v - sound) : 0);
+        // Air moves in proportion in whatever state a unit is; elsewhere a unit whose sound state flips is taken to flip with the fault as well or not, half and half.
+        bool Moves(int unit) => kind == ObservableKind.Airflow || spread.IsNear[unit];
+        return Words(kind, entry,
+        [
+            (value, each, -1), .. spread.Values.Select((v, u) => Moves(u) ? (At(v, u), each, u) : (v, each / 2, u)), .. spread.Values.Where((_, u) => !Moves(u)).Select(_ => (value, each / 2, -1)),
+            (sound, BackShare, -1),
+        ]);
+    }
+
+    /// <summary>How much more than usual a fault does in a unit, as a share of its effect: a lot more or less in a few, spread evenly over the list.</summary>
+    private static double Rank(int unit)
+    {
+        double place = unit * 0.6180339887498949 % 1;
+        return place < LotShare / 2 ? -Lot : place > 1 - (LotShare / 2) ? Lot : 0;
+    }
+
+    /// <summary>How large a fault's effect is.</summary>
+    private static double Off(double value, double sound) => double.IsFinite(value - sound) ? Math.Abs(value - sound) : double.IsFinite(value) ? Math.Abs(value) : 0;
+
+    private static double Scale(double value, double sound) => Math.Abs(sound) > 1e-6 ? value / sound : 1;
+
     /// <summary>Prediction of a check told in names: what is there, or what a sound unit shows where it is overlooked; null for others.</summary>
     private static Prediction? Named(ObservableKind kind, double value, double sound, CheckEntry entry) =>
         Readings.OverlookedShare(kind, value) is { } missed ? Words(kind, entry, [(value, 1 - missed), (sound, missed)]) : null;
 
     /// <summary>
-    /// Spread of the quantity behind a word in units with a fault: that of sound units, for air in proportion; none where a stop holds a flap or nothing steady is shown.
+    /// How far the quantity behind a word differs from unit to unit with a fault, as a share of how far it does without: for air in proportion; not at all where a stop holds a flap
+    /// or nothing steady is shown.
     /// </summary>
-    private static double NearOf(ObservableKind kind, double value, double scale, CheckSpread spread) => kind switch
+    private static double Follows(ObservableKind kind, double value, double scale) => kind switch
     {
-        ObservableKind.Airflow => double.IsFinite(scale) ? spread.All * Math.Clamp(Math.Abs(scale), 0, 3) : 0,
-        ObservableKind.Position => value is > StopWidth and < 1 - StopWidth ? spread.All : 0,
+        ObservableKind.Airflow => Math.Clamp(Math.Abs(scale), 0, 3),
+        ObservableKind.Position => value is > StopWidth and < 1 - StopWidth ? 1 : 0,
         _ => 0,
     };
 

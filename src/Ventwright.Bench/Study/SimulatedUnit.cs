@@ -12,6 +12,7 @@ public sealed class SimulatedUnit
     private readonly List<Fault> _truth;
     private readonly Random _random;
     private readonly double[] _offsets;
+    private readonly Dictionary<int, double> _gains = [];
     private readonly double _misreads;
     private readonly double _attention;
 
@@ -45,8 +46,15 @@ public sealed class SimulatedUnit
         // What this person does not see once, he does not see again.
         if (_attention < Readings.OverlookedShare(what.Kind, seen.Value)) seen = Readings.Read(_simulator, setting, [], _simulator.Settle(setting, []), what);
         if (!entry.IsNumber) return Outcome.Word(Math.Max(0, entry.Words.ToList().IndexOf(seen.Word ?? "")));
-        double value = BenchMeter.ToScale(what.Kind, seen.Value), gain = 1 + (entry.Meter.RelativeGain * Gaussian());
+        double value = BenchMeter.ToScale(what.Kind, seen.Value), gain = 1 + (entry.Meter.RelativeGain * GainOf(entry.Meter.MeterId));
         return Outcome.Number(Math.Clamp((value * gain) + (Gaussian() * entry.Meter.Absolute), entry.RangeLow, entry.RangeHigh));
+    }
+
+    /// <summary>How far a meter reads high, in standard deviations: the same as long as it is this meter.</summary>
+    private double GainOf(int meter)
+    {
+        if (!_gains.TryGetValue(meter, out double gain)) _gains[meter] = gain = Gaussian();
+        return gain;
     }
 
     /// <summary>An intermittent fault shows in its share of the readings, more often while its part is wiggled.</summary>

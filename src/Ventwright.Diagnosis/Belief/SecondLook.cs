@@ -21,6 +21,9 @@ internal sealed class SecondLook
     /// <summary>Likelihood of a reading that fits a spread of a quarter of the meter's range, as a multiple of that of a slip's.</summary>
     private const double WideShare = 4;
 
+    /// <summary>A word that is no likelier than this is a slip: predictions leave about a hundredth to words that nobody expects.</summary>
+    private const double WordSlip = 0.015;
+
     private readonly IReadOnlyList<Scored> _scored;
     private readonly EvidenceView _view;
     private readonly PredictionCache _cache;
@@ -32,7 +35,7 @@ internal sealed class SecondLook
     private SecondLook(IReadOnlyList<Scored> scored, EvidenceView view, PredictionCache cache)
     {
         (_scored, _view, _cache) = (scored, view, cache);
-        _slip = [.. view.Readings.Select(r => Math.Log(2 * r.Misread * r.Broad))];
+        _slip = [.. view.Readings.Select(r => Math.Log(Math.Max(2 * r.Misread * r.Broad, r.Event.Outcome.Kind == OutcomeKind.Word ? WordSlip : 0)))];
         _best = [.. view.Readings.Select((reading, r) => Math.Max(Math.Log(WideShare * reading.Broad), scored.Max(s => s.LogFactors[r])))];
         _instead = new Dictionary<CompiledPrediction, CompiledPrediction>?[_slip.Length];
         _quiet = new Dictionary<int, CompiledPrediction>?[_slip.Length];
