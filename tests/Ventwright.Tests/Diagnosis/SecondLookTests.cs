@@ -37,6 +37,20 @@ public class SecondLookTests
         Assert.Equal(FaultSet.Of(0, 2), found.Explanations[0].Set);
     }
 
+    /// <summary>Predictions leave a little to every word; where nothing but that little is for a word, the fault is looked at again.</summary>
+    [Fact]
+    public void A_word_that_nobody_expects_calls_for_a_second_look()
+    {
+        Prediction sound = Prediction.Words(0.98, 0.01, 0.01), first = Prediction.Words(0.01, 0.01, 0.98), closely = Prediction.Words(0.01, 0.29, 0.7);
+        var model = new ToyPredictor([ToyPredictor.Fault("P1", 0.05), ToyPredictor.Fault("P2", 0.05)], [ToyPredictor.Words("a", "none", "weak", "strong")], (set, _) => set.Count == 0 ? sound : first)
+        {
+            Closely = (set, _) => set.Contains(0) ? closely : set.Count == 0 ? sound : first,
+        };
+        Posterior found = new Diagnoser(model, Options).Explain([ToyPredictor.Say("r", 0, 1)]);
+        double slip = Misread / 3, of = ((1 - Misread) * 0.29) + slip, other = ((1 - Misread) * 0.01) + slip;
+        Assert.Equal(of / other, Of(found, 0) / Of(found, 1), 0.05 * of / other);
+    }
+
     /// <summary>A fault that shows nothing in the nominal unit, but in a quarter of units with it flips a state, explains the flip with a quarter of its weight.</summary>
     [Fact]
     public void A_fault_that_flips_a_state_in_some_units_explains_the_flip()

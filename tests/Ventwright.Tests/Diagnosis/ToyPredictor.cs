@@ -12,7 +12,12 @@ internal sealed class ToyPredictor(
 
     public int SharedCount => sharedCount;
 
+    /// <summary>What units with the very faults show; the same where nothing else is said.</summary>
+    public Func<FaultSet, int, Prediction>? Closely { get; init; }
+
     public Prediction Predict(FaultSet set, int check) => predict(set, check);
+
+    public Prediction PredictClosely(FaultSet set, int check) => (Closely ?? predict)(set, check);
 
     public static FaultEntry Fault(string part, double odds, string text = "bad", double intermittent = 0) =>
         new(part + "." + text, part + "." + text, part, text, odds, IntermittentShare: intermittent);
