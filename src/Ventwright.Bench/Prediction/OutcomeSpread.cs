@@ -120,7 +120,7 @@ internal static class OutcomeSpread
     private static Prediction FaultyWords(ObservableKind kind, double value, double sound, CheckSpread spread, CheckEntry entry)
     {
         double follows = Follows(kind, value, Scale(value, sound)), effect = double.IsFinite(value - sound) ? value - sound : 0, each = (1 - BackShare) / (1 + spread.Values.Length);
-        double At(double v, int unit) => value + (Rank(unit) * effect) + (double.IsFinite(v - sound) ? follows * (v - sound) : 0);
+        double At(double v, int unit) => value + (Excess(unit) * effect) + (double.IsFinite(v - sound) ? follows * (v - sound) : 0);
         // Air moves in proportion in whatever state a unit is; elsewhere a unit whose sound state flips is taken to flip with the fault as well or not, half and half.
         bool Moves(int unit) => kind == ObservableKind.Airflow || spread.IsNear[unit];
         return Words(kind, entry,
@@ -131,7 +131,7 @@ internal static class OutcomeSpread
     }
 
     /// <summary>How much more than usual a fault does in a unit, as a share of its effect: a lot more or less in a few, spread evenly over the list.</summary>
-    private static double Rank(int unit)
+    private static double Excess(int unit)
     {
         double place = unit * 0.6180339887498949 % 1;
         return place < LotShare / 2 ? -Lot : place > 1 - (LotShare / 2) ? Lot : 0;
