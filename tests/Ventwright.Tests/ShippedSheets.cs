@@ -39,6 +39,13 @@ internal static class ShippedSheets
         return Readings.Read(unit, setting, [], settled, what);
     }
 
+    /// <summary>Units with every part at random within its tolerance, without end; the same ones for the same seed.</summary>
+    public static IEnumerable<Simulator> Drawn(Simulator unit, int seed)
+    {
+        var random = new Random(seed);
+        while (true) yield return new(ToleranceSample.Drawn(unit.Model, random));
+    }
+
     private static UnitModel Load(string name)
     {
         var problems = new ProblemList();

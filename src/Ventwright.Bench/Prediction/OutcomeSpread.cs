@@ -100,7 +100,8 @@ internal static class OutcomeSpread
     {
         if (Named(kind, value, sound, entry) is { } named) return named;
         if (entry.Words.Count > 0) return FaultyWords(kind, value, sound, spread, entry);
-        double off = Off(value, sound);
+        double distance = Math.Abs(value - sound);
+        double off = double.IsFinite(distance) ? distance : double.IsFinite(value) ? Math.Abs(value) : 0;
         // Units whose sound state flips: half are taken to flip with the fault as well, half to end where the sound unit is.
         Cluster[] others = Clusters(kind, sound, spread, entry);
         double elsewhere = others.Sum(o => o.Units.Share) / 2, back = Math.Max(BackShare, elsewhere), lot = LotShare * (1 - back - elsewhere), main = 1 - back - elsewhere - lot;
@@ -136,9 +137,6 @@ internal static class OutcomeSpread
         double place = unit * 0.6180339887498949 % 1;
         return place < LotShare / 2 ? -Lot : place > 1 - (LotShare / 2) ? Lot : 0;
     }
-
-    /// <summary>How large a fault's effect is.</summary>
-    private static double Off(double value, double sound) => double.IsFinite(value - sound) ? Math.Abs(value - sound) : double.IsFinite(value) ? Math.Abs(value) : 0;
 
     private static double Scale(double value, double sound) => Math.Abs(sound) > 1e-6 ? value / sound : 1;
 

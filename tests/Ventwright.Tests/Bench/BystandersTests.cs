@@ -20,8 +20,7 @@ public class BystandersTests
         Observable look = Unit.Model.Points.First(p => p.What.ToString() == what).What;
         var predictor = new SheetPredictor(Unit);
         int check = predictor.Check(setting, look);
-        var random = new Random(7);
-        Simulator[] units = [.. Enumerable.Range(0, Units).Select(_ => new Simulator(ToleranceSample.Drawn(Unit.Model, random)))];
+        Simulator[] units = [.. ShippedSheets.Drawn(Unit, seed: 7).Take(Units)];
         double[] sound = Values(units, look, setting, []);
         Prediction nominal = predictor.Predict(FaultSet.None, check);
         bool[] flips = new bool[Unit.Model.Faults.Length];

@@ -24,12 +24,7 @@ public class FaultyWordsTests
         Assert.True(Observable.TryParse(look, out Observable what, out _));
         var predictor = new SheetPredictor(Unit);
         int check = predictor.Check(setting, what);
-        var random = new Random(13);
-        double[] values = [.. Enumerable.Range(0, Units).Select(_ =>
-        {
-            var real = new Simulator(ToleranceSample.Drawn(Unit.Model, random));
-            return Readings.Read(real, setting, [fault], real.Settle(setting, [fault]), what).Value;
-        })];
+        double[] values = [.. ShippedSheets.Drawn(Unit, seed: 13).Take(Units).Select(real => Readings.Read(real, setting, [fault], real.Settle(setting, [fault]), what).Value)];
         double[] told = WordLaw.Predict(what.Kind, predictor.Checks[check].Words, values, [.. values.Select(_ => 1.0 / Units)]);
         IReadOnlyList<double> shares = predictor.Predict(FaultSet.One(Array.IndexOf(Unit.Model.Faults, fault)), check).Components[0].WordShares;
         Assert.All(shares.Zip(told), p => Assert.InRange(p.First, p.Second - Near, p.Second + Near));

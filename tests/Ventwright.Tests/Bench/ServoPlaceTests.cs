@@ -26,11 +26,9 @@ public sealed class ServoPlaceTests
         var predictor = new SheetPredictor(Unit);
         int at = predictor.Check(setting, what);
         Prediction prediction = predictor.Predict(FaultSet.Of(bad.Select(f => Array.IndexOf(Unit.Model.Faults, f))), at);
-        var random = new Random(11);
         int odd = 0;
-        for (int u = 0; u < 200; u++)
+        foreach (Simulator real in ShippedSheets.Drawn(Unit, seed: 11).Take(200))
         {
-            Simulator real = new(ToleranceSample.Drawn(Unit.Model, random));
             Shown shown = Readings.Read(real, setting, bad, real.Settle(setting, bad), what);
             if (Likely(prediction, shown, predictor.Checks[at]) < 0.005 * Highest(prediction)) odd++;
         }
