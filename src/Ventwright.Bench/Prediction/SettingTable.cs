@@ -237,11 +237,14 @@ internal sealed class SettingTable
             return values;
         }
 
-        /// <summary>The prediction of a column, made on first use.</summary>
+        /// <summary>The prediction of a column, made on first use; whichever thread asks gets the same object, for what shows the same is known by it.</summary>
         public Prediction Prediction(int column, Func<Row, int, Prediction> make)
         {
-            _predictions ??= new Prediction?[Values.Length];
-            return _predictions[column] ??= Only(column)?.Prediction(column, make) ?? make(this, column);
+            Prediction?[] known = Volatile.Read(ref _predictions) ?? Kept(ref _predictions, new Prediction?[Values.Length]);
+            return Volatile.Read(ref known[column]) ?? Kept(ref known[column], Only(column)?.Prediction(column, make) ?? make(this, column));
         }
+
+        private static T Kept<T>(ref T? place, T made)
+            where T : class => Interlocked.CompareExchange(ref place, made, null) ?? made;
     }
 }

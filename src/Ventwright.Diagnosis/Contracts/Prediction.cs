@@ -115,8 +115,12 @@ public sealed class Prediction(IReadOnlyList<PredictionComponent> components)
         return new([PredictionComponent.Words(shares, weight), .. all.Where(c => c.Kind != ComponentKind.Words)]) { IsOneOfPlaces = true };
     }
 
-    /// <summary>Ready for the filter; kept, so that checks which share a prediction share the work. A prediction belongs to one check, or is of no number.</summary>
-    internal CompiledPrediction Compiled(CheckEntry check) => _compiled ??= CompiledPrediction.Of(this, check);
+    /// <summary>
+    /// Ready for the filter; kept, so that checks which share a prediction share the work, and the same object for whichever thread asks. A prediction belongs to one check, or is of
+    /// no number.
+    /// </summary>
+    internal CompiledPrediction Compiled(CheckEntry check) =>
+        Volatile.Read(ref _compiled) ?? Interlocked.CompareExchange(ref _compiled, CompiledPrediction.Of(this, check), null) ?? _compiled;
 }
 
 /// <summary>A model that can say what a set of faults predicts for a check.</summary>
