@@ -29,8 +29,8 @@ internal sealed class AirSide(UnitModel model, Topology topology)
             _fan[i] = p[branch.Parameter + 2] * speed * speed;
         }
 
-        bool solved = _network.Solve(_resistance, _fan, _fixed, _pressure, Flow).Converged;
-        if (!solved) Array.Clear(_pressure);
-        return solved;
+        // From the last unit's pressures it would be sooner there, and the last digits would depend on what was asked before.
+        Array.Clear(_pressure);
+        return _network.Solve(_resistance, _fan, _fixed, _pressure, Flow).Converged;
     }
 }
