@@ -12,7 +12,10 @@ internal sealed class EvidencePattern
     private readonly float[] _fit;
     private readonly float[] _acts;
 
-    private EvidencePattern(float[] fit, float[] acts) => (_fit, _acts) = (fit, acts);
+    /// <summary>As <see cref="_fit"/>, with no part hiding what another shows.</summary>
+    private readonly float[] _unmasked;
+
+    private EvidencePattern(float[] fit, float[] acts, float[] unmasked) => (_fit, _acts, _unmasked) = (fit, acts, unmasked);
 
     /// <summary>Pattern of a set whose readings were all worked out.</summary>
     /// <param name="logFactors">Logarithm of each reading's likelihood.</param>
@@ -30,7 +33,7 @@ internal sealed class EvidencePattern
             act[r] = acts(r) ? (float)sharpest[r] : Never;
         }
 
-        return new(fit, act);
+        return new(fit, act, fit);
     }
 
     /// <summary>Most that a union of the two sets could reach, as a logarithm.</summary>
@@ -49,6 +52,14 @@ internal sealed class EvidencePattern
         return Vector.Sum(sum);
     }
 
+    /// <summary>What a union reaches when a reading that one part alone acts on is explained as that part explains it, however badly: no part hides what another shows.</summary>
+    public double Unmasked(EvidencePattern other)
+    {
+        var sum = Vector<float>.Zero;
+        for (int i = 0; i < _fit.Length; i += Vector<float>.Count) sum += Unmasked(other, i);
+        return Vector.Sum(sum);
+    }
+
     /// <summary>The bound reading by reading.</summary>
     public float[] BoundEach(EvidencePattern other)
     {
@@ -59,13 +70,13 @@ internal sealed class EvidencePattern
 
     /// <summary>The bound of the union as a pattern of its own.</summary>
     public EvidencePattern Union(EvidencePattern other) =>
-        new(BoundEach(other), [.. _acts.Select((a, i) => Math.Max(a, other._acts[i]))]);
+        new(BoundEach(other), [.. _acts.Select((a, i) => Math.Max(a, other._acts[i]))], UnmaskedEach(other));
 
     /// <summary>This pattern with the interplay replaced by what the set was found to do; a part alone may still show when a third fault masks the other.</summary>
     public EvidencePattern Sharpened(double[] logFactors, EvidencePattern first, EvidencePattern second) =>
         new([.. _fit.Select((_, i) => i < logFactors.Length
             ? Math.Max((float)logFactors[i], Math.Max(first._fit[i], second._fit[i]))
-            : 0f)], _acts);
+            : 0f)], _acts, [.. _fit.Select((_, i) => i < logFactors.Length ? (float)logFactors[i] : 0f)]);
 
     /// <summary>Logarithm of the gain over a base when each reading takes the better of the two.</summary>
     public double GainOver(EvidencePattern sound)
@@ -83,6 +94,21 @@ internal sealed class EvidencePattern
 
     /// <summary>Length of the arrays, padded.</summary>
     public int Width => _fit.Length;
+
+    private float[] UnmaskedEach(EvidencePattern other)
+    {
+        var each = new float[_fit.Length];
+        for (int i = 0; i < _fit.Length; i += Vector<float>.Count) Unmasked(other, i).CopyTo(each, i);
+        return each;
+    }
+
+    private Vector<float> Unmasked(EvidencePattern other, int at)
+    {
+        var never = new Vector<float>(Never);
+        Vector<float> mine = new(_unmasked, at), its = new(other._unmasked, at);
+        Vector<int> acts = Vector.GreaterThan(new Vector<float>(_acts, at), never), itsActs = Vector.GreaterThan(new Vector<float>(other._acts, at), never);
+        return Vector.ConditionalSelect(Vector.Equals(acts, itsActs), Vector.Max(mine, its), Vector.ConditionalSelect(acts, mine, its));
+    }
 
     private Vector<float> Best(EvidencePattern other, int at)
     {

@@ -16,6 +16,9 @@ internal sealed class SetSearch
 {
     private const int Batch = 64;
     private const int LeastBases = 24, MaxBases = 120;
+
+    /// <summary>By so much, as a logarithm, a larger set may weigh more than its parts say reading by reading: readings bear on each other through what the unit's parts share.</summary>
+    private const double Leeway = 7;
     private readonly EvidenceView _view;
     private readonly PredictionCache _cache;
     private readonly DiagnosisOptions _options;
@@ -217,7 +220,8 @@ internal sealed class SetSearch
                 continue;
             }
 
-            double likely = logPrior + pattern.Likely(_singles[c]);
+            // Any pair explains something badly that a third fault might hide; thousands of such triples would be worked out in vain. Some are, as interplay.
+            double likely = logPrior + pattern.Unmasked(_singles[c]) + Leeway;
             if (likely >= threshold) found.Add(new(known, c, logPrior, log, likely, pattern, _singles[c]));
             else if (interplay.Offer((c, logPrior, log, likely), log) is { } passed) sum.Add(passed.Log);
         }

@@ -47,6 +47,27 @@ public class PosteriorTests
         }, iter: 15);
     }
 
+    /// <summary>Soft faults each fit some readings of a sound unit a little better than it does; three at a time, the best of them at every reading would beat it, if they hid each other.</summary>
+    [Fact]
+    public void Triples_that_only_hiding_would_save_are_not_worked_out_by_the_thousand()
+    {
+        const int faults = 60, checks = 24;
+        var random = new Random(8);
+        double[][] shifts = [.. Enumerable.Range(0, faults).Select(_ => (double[])[.. Enumerable.Range(0, checks).Select(_ => random.Next(3) == 0 ? 0.2 * (random.NextDouble() - 0.5) : 0)])];
+        var triples = new System.Collections.Concurrent.ConcurrentDictionary<FaultSet, bool>();
+        var predictor = new ToyPredictor(
+            [.. Enumerable.Range(0, faults).Select(f => ToyPredictor.Fault($"P{f}", 0.03))], [.. Enumerable.Range(0, checks).Select(c => ToyPredictor.Volts($"c{c}", sd: 0.03))],
+            (set, c) =>
+            {
+                if (set.Count == 3) triples[set] = true;
+                return Prediction.Number(5 + set.Sum(f => shifts[f][c]), 0.03);
+            });
+        Reading[] readings = [.. Enumerable.Range(0, checks).Select(c => ToyPredictor.Read($"r{c}", c, 5 + (0.03 * RandomUnit.Normal(random))))];
+        DiagnosisOptions options = new();
+        new Diagnoser(predictor, options).Explain(readings);
+        Assert.InRange(triples.Count, 1, 2 * options.MaxInterplay);
+    }
+
     [Fact]
     public void Two_faults_that_mask_each_other_are_found_as_a_set()
     {
