@@ -29,7 +29,7 @@ internal sealed class AirSide(UnitModel model, Topology topology)
             _fan[i] = p[branch.Parameter + 2] * speed * speed;
         }
 
-        // From the last unit's pressures it would be sooner there, and the last digits would depend on what was asked before.
+        // Started from the last unit's pressures, the last digits would depend on what was asked before.
         Array.Clear(_pressure);
         return _network.Solve(_resistance, _fan, _fixed, _pressure, Flow).Converged;
     }
