@@ -93,8 +93,45 @@ public class BadLineTests
         Assert.Equal(RigTrouble.Garbage, (await Assert.ThrowsAsync<RigException>(() => device.OpenAsync(Cancel))).Trouble);
     }
 
+    /// <summary>As a serial port may be once its cable is out: what is written is never taken, and closing it never comes back.</summary>
+    [Fact]
+    public async Task APortThatBreaksWhileItIsWrittenToHoldsNobody()
+    {
+        using var never = new ManualResetEventSlim();
+        var stream = new DeadStream();
+        var line = new ByteLine("box", stream, never.Wait);
+        Task writing = line.WriteAsync(new byte[] { 1 }, Cancel);
+        await stream.Written.Task.WaitAsync(Waiting.Patience, Cancel);
+        Assert.False(writing.IsCompleted);
+        stream.End.SetResult();
+        RigException lost = await Assert.ThrowsAsync<RigException>(() => writing.WaitAsync(Waiting.Patience, Cancel));
+        Assert.Equal(RigTrouble.LostContact, lost.Trouble);
+        await Task.Run(() => line.DisposeAsync().AsTask(), Cancel).WaitAsync(Waiting.Patience, Cancel);
+        never.Set();
+    }
+
     private static IRigDevice Modbus(int port, double timeoutS) =>
         new ModbusDriver(isSerial: false).Make(new("box", new TcpAddress("127.0.0.1", port), TimeSpan.FromSeconds(timeoutS), null, 3));
+
+    /// <summary>Nothing comes from it until its end, and nothing is ever taken.</summary>
+    private sealed class DeadStream : MemoryStream
+    {
+        public TaskCompletionSource Written { get; } = new(TaskCreationOptions.RunContinuationsAsynchronously);
+
+        public TaskCompletionSource End { get; } = new(TaskCreationOptions.RunContinuationsAsynchronously);
+
+        public override async ValueTask<int> ReadAsync(Memory<byte> buffer, CancellationToken cancellationToken = default)
+        {
+            await End.Task.WaitAsync(cancellationToken);
+            return 0;
+        }
+
+        public override async ValueTask WriteAsync(ReadOnlyMemory<byte> buffer, CancellationToken cancellationToken = default)
+        {
+            Written.SetResult();
+            await Task.Delay(Timeout.Infinite, cancellationToken);
+        }
+    }
 
     private sealed class BadServer : IDisposable
     {

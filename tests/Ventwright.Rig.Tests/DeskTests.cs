@@ -30,7 +30,7 @@ public class DeskTests
             desk.Confirm(report);
             RigRun run = await desk.StartAsync(held, options);
             await Assert.ThrowsAsync<RigException>(() => desk.StartAsync(held, options));
-            while (run.Statistics.Rounds < 20) await Task.Delay(5, Cancel);
+            await Waiting.UntilAsync(() => run.Statistics.Rounds >= 20, run);
             Assert.Equal(10, desk.Recent.Count);
             SafeReport? safe = await desk.StopAsync("the red button");
             Assert.True(safe!.IsSafe);

@@ -8,8 +8,6 @@ namespace Ventwright.Rig.Tests;
 /// <summary>Another program that a test talks to; it ends with the test.</summary>
 internal sealed class Peer : IDisposable
 {
-    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(60);
-
     private readonly Process _process;
 
     private Peer(Process process) => _process = process;
@@ -49,7 +47,7 @@ internal sealed class Peer : IDisposable
     public string Ask(string line)
     {
         _process.StandardInput.WriteLine(line);
-        return _process.StandardOutput.ReadLine() ?? throw new InvalidOperationException("the peer ended");
+        return _process.StandardOutput.ReadLineAsync().WaitAsync(Waiting.Patience).GetAwaiter().GetResult() ?? throw new InvalidOperationException("the peer ended");
     }
 
     public void Dispose()
@@ -57,7 +55,7 @@ internal sealed class Peer : IDisposable
         try
         {
             _process.Kill(entireProcessTree: true);
-            _process.WaitForExit(Patience);
+            _process.WaitForExit(Waiting.Patience);
         }
         catch (InvalidOperationException)
         {
@@ -93,7 +91,7 @@ internal sealed class Peer : IDisposable
 
     private Peer Ready()
     {
-        string? line = _process.StandardOutput.ReadLineAsync().WaitAsync(Patience).GetAwaiter().GetResult();
+        string? line = _process.StandardOutput.ReadLineAsync().WaitAsync(Waiting.Patience).GetAwaiter().GetResult();
         if (line != "ready") Assert.Fail($"{_process.StartInfo.ArgumentList[0]} did not start; are python3-pymodbus and python3-serial-asyncio installed for /usr/bin/python3?");
         return this;
     }
@@ -103,7 +101,7 @@ internal sealed class Peer : IDisposable
         var watch = Stopwatch.StartNew();
         while (!isThere())
         {
-            if (watch.Elapsed > Patience) Assert.Fail($"{_process.StartInfo.FileName} did not start");
+            if (watch.Elapsed > Waiting.Patience) Assert.Fail($"{_process.StartInfo.FileName} did not start");
             Thread.Sleep(10);
         }
 

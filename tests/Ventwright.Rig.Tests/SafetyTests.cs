@@ -78,7 +78,7 @@ public class SafetyTests
         string log = Peer.TemporaryPath("log.csv");
         await using RigBench rig = await ConfirmedAsync();
         await using RigRun run = RigRun.Start(rig, new Divider(), Fast with { LogPath = log, Panel = [("mode", "on")] });
-        await UntilAsync(() => run.Statistics.Rounds >= 30 && Math.Abs(run.Latest!.Measured["sensor"] - 4) < 0.05);
+        await Waiting.UntilAsync(() => run.Statistics.Rounds >= 30 && Math.Abs(run.Latest!.Measured["sensor"] - 4) < 0.05, run);
         RunReport report = await run.StopAsync("enough");
         Assert.False(report.IsFault);
         Assert.Equal("enough", report.Why);
@@ -97,19 +97,19 @@ public class SafetyTests
         await using RigBench rig = await ConfirmedAsync();
         var surroundings = new Sine();
         await using RigRun run = RigRun.Start(rig, surroundings, Fast);
-        await UntilAsync(() => surroundings.Steps > 3);
+        await Waiting.UntilAsync(() => surroundings.Steps > 3);
         run.Pause();
-        await UntilAsync(() => run.Latest!.State == RunState.Paused);
+        await Waiting.UntilAsync(() => run.Latest!.State == RunState.Paused, run);
         int steps = surroundings.Steps, rounds = run.Statistics.Rounds;
-        await UntilAsync(() => run.Statistics.Rounds > rounds + 5);
+        await Waiting.UntilAsync(() => run.Statistics.Rounds > rounds + 5, run);
         Assert.Equal(steps, surroundings.Steps);
         run.TakeOver();
         await rig.SetAsync(rig.Output("RT1"), 5e3, Cancel);
         rounds = run.Statistics.Rounds;
-        await UntilAsync(() => run.Statistics.Rounds > rounds + 3);
+        await Waiting.UntilAsync(() => run.Statistics.Rounds > rounds + 3, run);
         Assert.Equal(5e3, run.Latest!.Given["cabin"]);
         run.Resume();
-        await UntilAsync(() => surroundings.Steps > steps + 3);
+        await Waiting.UntilAsync(() => surroundings.Steps > steps + 3);
         Assert.True(surroundings.LongestStep < 30, "time in hand does not count for the surroundings");
         Assert.NotEqual(5e3, run.Latest!.Given["cabin"]);
     }
@@ -123,10 +123,10 @@ public class SafetyTests
         string log = Peer.TemporaryPath("log.csv");
         await using RigBench rig = await ConfirmedAsync();
         await using RigRun run = RigRun.Start(rig, new Sine(), Fast with { LogPath = log });
-        await UntilAsync(() => run.Statistics.Rounds > 5);
+        await Waiting.UntilAsync(() => run.Statistics.Rounds > 5, run);
         int left = 1;
         ((VirtualDevice)rig.Device("box")).Trouble = _ => Interlocked.Decrement(ref left) == 0 ? throw new RigException(trouble, "box", "the cable is out") : Task.CompletedTask;
-        RunReport report = await run.Completion.WaitAsync(Cancel);
+        RunReport report = await run.Completion.WaitAsync(Waiting.Patience, Cancel);
         Assert.True(report.IsFault);
         Assert.Contains("the cable is out", report.Why, StringComparison.Ordinal);
         Assert.True(report.Safe.IsSafe);
@@ -142,9 +142,9 @@ public class SafetyTests
     {
         await using RigBench rig = await ConfirmedAsync();
         await using RigRun run = RigRun.Start(rig, new Sine(), Fast);
-        await UntilAsync(() => run.Statistics.Rounds > 5);
+        await Waiting.UntilAsync(() => run.Statistics.Rounds > 5, run);
         ((VirtualDevice)rig.Device("box")).Trouble = _ => throw new RigException(RigTrouble.LostContact, "box", "the cable is out");
-        RunReport report = await run.Completion.WaitAsync(Cancel);
+        RunReport report = await run.Completion.WaitAsync(Waiting.Patience, Cancel);
         Assert.True(report.IsFault);
         Assert.Equal(3, report.Safe.Unreached.Count);
         Assert.StartsWith("CUT THE 12 V SUPPLY BY HAND NOW", report.Safe.ToString(), StringComparison.Ordinal);
@@ -157,7 +157,7 @@ public class SafetyTests
         await using RigBench rig = await ConfirmedAsync();
         await using (RigRun run = RigRun.Start(rig, new Broken(hangs: false), Fast))
         {
-            RunReport report = await run.Completion.WaitAsync(Cancel);
+            RunReport report = await run.Completion.WaitAsync(Waiting.Patience, Cancel);
             Assert.Equal((true, "the model blew up"), (report.IsFault, report.Why));
             AssertSafe(rig);
         }
@@ -165,7 +165,7 @@ public class SafetyTests
         await using RigBench other = await ConfirmedAsync();
         using var hung = new Broken(hangs: true);
         await using RigRun waiting = RigRun.Start(other, hung, Fast with { WatchdogAfter = TimeSpan.FromSeconds(1) });
-        RunReport stopped = await waiting.Completion.WaitAsync(Cancel);
+        RunReport stopped = await waiting.Completion.WaitAsync(Waiting.Patience, Cancel);
         Assert.Contains("watchdog", stopped.Why, StringComparison.Ordinal);
         Assert.True(stopped.IsFault);
         AssertSafe(other);
@@ -180,9 +180,9 @@ public class SafetyTests
         await rig.OpenAsync(Cancel);
         rig.Confirm(await new WiringCheck(rig).OffAsync(Cancel));
         await using RigRun run = RigRun.Start(rig, new Sine(), Fast);
-        await UntilAsync(() => run.Statistics.Rounds > 3);
+        await Waiting.UntilAsync(() => run.Statistics.Rounds > 3, run);
         unit.Turn("feed load", "24 V");
-        RunReport report = await run.Completion.WaitAsync(Cancel);
+        RunReport report = await run.Completion.WaitAsync(Waiting.Patience, Cancel);
         Assert.Contains("beyond its safe limit of 16.0 V", report.Why, StringComparison.Ordinal);
         AssertSafe(rig);
     }
@@ -206,6 +206,38 @@ public class SafetyTests
         go.SetResult();
         await setting;
         Assert.Equal(0, await rig.ReadBackAsync(rig.Output("power"), Cancel));
+        AssertSafe(rig);
+    }
+
+    /// <summary>A round meets a stop that is still on its way to the device: it must neither call that a fault, nor let the run or the program end before the outputs are safe.</summary>
+    [Fact]
+    public async Task ARunEndsAfterTheStopThatEndsIt()
+    {
+        await using RigBench rig = await ConfirmedAsync();
+        var surroundings = new Sine();
+        await using RigRun run = RigRun.Start(rig, surroundings, Fast);
+        await Waiting.UntilAsync(() => run.Statistics.Rounds > 3, run);
+        using var goesOn = new ManualResetEventSlim();
+        var inRound = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
+        surroundings.Before = () =>
+        {
+            inRound.TrySetResult();
+            goesOn.Wait(Waiting.Patience);
+        };
+        await inRound.Task.WaitAsync(Waiting.Patience, Cancel);
+        var reaches = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
+        ((VirtualDevice)rig.Device("box")).Trouble = _ => reaches.Task;
+        Task<SafeReport> stop = rig.MakeSafeAsync("the red button");
+        goesOn.Set();
+        Task program = rig.DisposeAsync().AsTask();
+        await Task.Delay(200, Cancel); // ten rounds
+        Assert.False(run.Completion.IsCompleted, "the run ended while an output was not safe yet");
+        Assert.False(program.IsCompleted, "the rig was closed while an output was not safe yet");
+        reaches.SetResult();
+        RunReport report = await run.Completion.WaitAsync(Waiting.Patience, Cancel);
+        Assert.Equal((false, "the red button"), (report.IsFault, report.Why));
+        Assert.Same(await stop, report.Safe);
+        await program;
         AssertSafe(rig);
     }
 
@@ -246,11 +278,6 @@ public class SafetyTests
         Assert.Equal(10e3, rig.Given["cabin"]);
     }
 
-    private static async Task UntilAsync(Func<bool> isSo)
-    {
-        while (!isSo()) await Task.Delay(5, Cancel);
-    }
-
     /// <summary>The sensor swings; nothing is measured.</summary>
     private sealed class Sine : ISurroundings
     {
@@ -260,12 +287,15 @@ public class SafetyTests
 
         public double LongestStep { get; private set; }
 
+        public Action? Before { get; set; }
+
         public IReadOnlyList<string> Sets => ["RT1"];
 
         public IReadOnlyList<string> Needs => ["volts(sense)"];
 
         public SurroundingsStep Step(IReadOnlyDictionary<string, double> measured, double seconds)
         {
+            Before?.Invoke();
             Steps++;
             LongestStep = Math.Max(LongestStep, seconds);
             _now += seconds;

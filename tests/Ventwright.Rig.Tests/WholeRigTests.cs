@@ -24,7 +24,7 @@ public class WholeRigTests
         var options = new RunOptions { Period = TimeSpan.FromMilliseconds(50), WatchdogAfter = TimeSpan.FromSeconds(60) };
         await using (RigRun run = RigRun.Start(rig, ScriptedSurroundings.Holding(rig.Definition, Rigs.Model, [("RT1", "25 degC")]), options))
         {
-            await UntilAsync(() => run.Statistics.Rounds > 10);
+            await Waiting.UntilAsync(() => run.Statistics.Rounds > 10, run);
             Assert.Equal(17.9, run.Latest!.Measured["lamp"], 9); // input register 0 is 1790
             Assert.Equal("1", server.Ask("coil 5"));
             Assert.Equal("1000", server.Ask("holding 8")); // 10 kohm at 25 degC, in steps of 10 ohm
@@ -35,9 +35,9 @@ public class WholeRigTests
         Assert.Equal("0", server.Ask("coil 6"));
         rig.Confirm(await new WiringCheck(rig).OffAsync(Cancel));
         await using RigRun second = RigRun.Start(rig, ScriptedSurroundings.Holding(rig.Definition, Rigs.Model, [("RT1", "12.1 kohm")]), options);
-        await UntilAsync(() => second.Statistics.Rounds > 3);
+        await Waiting.UntilAsync(() => second.Statistics.Rounds > 3, second);
         server.Dispose();
-        RunReport report = await second.Completion.WaitAsync(Cancel);
+        RunReport report = await second.Completion.WaitAsync(Waiting.Patience, Cancel);
         Assert.True(report.IsFault);
         Assert.Contains("cable", report.Why, StringComparison.Ordinal);
         Assert.StartsWith("CUT THE 12 V SUPPLY", report.Safe.ToString(), StringComparison.Ordinal);
@@ -61,10 +61,10 @@ public class WholeRigTests
         };
         using Process program = Process.Start(start)!;
         Task<string> output = program.StandardOutput.ReadToEndAsync(Cancel), errors = program.StandardError.ReadToEndAsync(Cancel);
-        await UntilAsync(() => program.HasExited || (server.Ask("coil 5") == "1" && new FileInfo(log) is { Exists: true, Length: > 0 }));
+        await Waiting.UntilAsync(() => program.HasExited || (server.Ask("coil 5") == "1" && new FileInfo(log) is { Exists: true, Length: > 0 }));
         Assert.False(program.HasExited, program.HasExited ? await output + await errors : "");
         using (Process kill = Process.Start("kill", ["-TERM", program.Id.ToString(CultureInfo.InvariantCulture)])) await kill.WaitForExitAsync(Cancel);
-        await program.WaitForExitAsync(Cancel);
+        await program.WaitForExitAsync(Cancel).WaitAsync(Waiting.Patience, Cancel);
         Assert.Equal("0", server.Ask("coil 5"));
         Assert.Equal("0", server.Ask("coil 6"));
         Assert.Contains("the program was told to end", await output + await errors, StringComparison.Ordinal);
@@ -76,9 +76,4 @@ public class WholeRigTests
 
     private static string Text(int port) =>
         $"rig: 1\ndevices:\n  box: {{ kind: modbus-tcp, address: 127.0.0.1, port: {port}, unit: 3, identity: Invented, timeout: 20 s }}\n{Rigs.Channels}";
-
-    private static async Task UntilAsync(Func<bool> isSo)
-    {
-        while (!isSo()) await Task.Delay(20, Cancel);
-    }
 }

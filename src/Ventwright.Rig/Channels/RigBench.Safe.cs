@@ -9,6 +9,9 @@ public sealed partial class RigBench
 
     private readonly SemaphoreSlim _stopping = new(1, 1);
 
+    /// <summary>The stop that holds the outputs, under way or done; until something is opened there is nothing to stop.</summary>
+    private Task<SafeReport> _stop = Task.FromResult(new SafeReport("nothing was opened yet", []));
+
     /// <summary>The last stop, or null.</summary>
     public SafeReport? LastStop { get; private set; }
 
@@ -22,7 +25,8 @@ public sealed partial class RigBench
     /// <param name="why">Why, in words.</param>
     public async Task<SafeReport> MakeSafeAsync(string why)
     {
-        Hold(why);
+        var stop = new TaskCompletionSource<SafeReport>(TaskCreationOptions.RunContinuationsAsynchronously);
+        Hold(why, stop.Task);
         await _stopping.WaitAsync();
         try
         {
@@ -30,14 +34,30 @@ public sealed partial class RigBench
             var parts = await Task.WhenAll(Definition.Outputs.OrderBy(o => o.Wired.Role == OutputRole.StandIn).GroupBy(o => o.Device, StringComparer.Ordinal)
                 .Select(device => SafeDeviceAsync(device.Key, [.. device], limit.Token)));
             LastStop = new(why, [.. parts.SelectMany(p => p)]);
+            stop.SetResult(LastStop);
         }
         finally
         {
             _stopping.Release();
         }
 
-        Stopped?.Invoke(LastStop);
-        return LastStop;
+        SafeReport report = await stop.Task;
+        Stopped?.Invoke(report);
+        return report;
+    }
+
+    /// <summary>
+    /// Waits until the outputs are safe: for the stop that holds them, when somebody stopped already, else for one of its own. Whoever ends, a run or the program,
+    /// ends after it: a stop on its way to a device must not lose the device.
+    /// </summary>
+    internal Task<SafeReport> HeldSafeAsync(string why)
+    {
+        lock (_gate)
+        {
+            if (_heldBy is not null) return _stop;
+        }
+
+        return MakeSafeAsync(why);
     }
 
     /// <summary>The person has looked at the wiring check and says that it is right: outputs may be set from now on.</summary>
@@ -48,6 +68,7 @@ public sealed partial class RigBench
         lock (_gate)
         {
             if (!ReferenceEquals(report, LastWiring)) throw new RigException(RigTrouble.NotConfirmed, Definition.Name, "the wiring was checked again, or the rig stopped, since this table; look at the new one");
+            if (!_stop.IsCompleted) throw new RigException(RigTrouble.NotConfirmed, Definition.Name, $"it is being stopped: {_heldBy}; check the wiring again when it is");
             if (LastStop is { IsSafe: false } stop) throw new RigException(RigTrouble.NotConfirmed, stop.Unreached[0].Output.Name, "its safe state was not reached, so nothing may be switched on; put it right and check again");
             _heldBy = null;
         }
@@ -56,7 +77,7 @@ public sealed partial class RigBench
     /// <inheritdoc/>
     public async ValueTask DisposeAsync()
     {
-        if (HeldBy is null) await MakeSafeAsync("the rig was closed");
+        await HeldSafeAsync("the rig was closed");
         foreach (Devices.IRigDevice device in _devices.Values) await device.DisposeAsync();
     }
 
@@ -67,11 +88,11 @@ public sealed partial class RigBench
         lock (_gate) LastWiring = report;
     }
 
-    private void Hold(string why)
+    private void Hold(string why, Task<SafeReport> stop)
     {
         lock (_gate)
         {
-            _heldBy = why;
+            (_heldBy, _stop) = (why, stop);
             LastWiring = null;
             _stops++;
         }
@@ -105,10 +126,12 @@ public sealed partial class RigBench
             lock (_gate) _given[output.Name] = output.Law.ToValue(raw);
             return null;
         }
-        catch (Exception e) when (e is RigException or OperationCanceledException)
+#pragma warning disable CA1031 // Whatever one output does, the others must come to their safe state, and the person must hear of it.
+        catch (Exception e)
+#pragma warning restore CA1031
         {
             lock (_gate) _given[output.Name] = double.NaN;
-            return e is RigException ? e.Message : "no answer in time";
+            return e is OperationCanceledException ? "no answer in time" : e.Message;
         }
     }
 
@@ -119,7 +142,9 @@ public sealed partial class RigBench
             await _devices[device].OpenAsync(cancel);
             return true;
         }
-        catch (Exception e) when (e is RigException or OperationCanceledException)
+#pragma warning disable CA1031 // As above.
+        catch (Exception)
+#pragma warning restore CA1031
         {
             return false;
         }

@@ -92,7 +92,7 @@ public sealed partial class RigBench : IAsyncDisposable
         foreach ((string name, IRigDevice device) in _devices) found.Add((name, await device.OpenAsync(cancel)));
         SafeReport safe = await MakeSafeAsync("the rig was opened");
         if (!safe.IsSafe) throw new RigException(RigTrouble.NotPossible, safe.Unreached[0].Output.Name, $"its safe state cannot be set: {safe.Unreached[0].Reason}");
-        Hold("the wiring check was not confirmed yet");
+        lock (_gate) _heldBy = "the wiring check was not confirmed yet";
         return found;
     }
 

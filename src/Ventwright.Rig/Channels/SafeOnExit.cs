@@ -50,8 +50,5 @@ public sealed class SafeOnExit : IDisposable
 
     private void OnExit(object? sender, EventArgs e) => Stop("the program ended");
 
-    private void Stop(string why)
-    {
-        if (_rig.HeldBy is null) _rig.MakeSafeAsync(why).Wait(Patience);
-    }
+    private void Stop(string why) => _rig.HeldSafeAsync(why).Wait(Patience);
 }

@@ -14,17 +14,24 @@ internal sealed class ByteLine : IAsyncDisposable
 {
     private const int LongestText = 4096;
 
+    /// <summary>How long closing is waited for: a port whose cable is out may never come back from it.</summary>
+    private static readonly TimeSpan LongestClose = TimeSpan.FromSeconds(1);
+
     private readonly string _device;
     private readonly Stream _stream;
-    private readonly IDisposable _owner;
+    private readonly Action _close;
     private readonly Pipe _incoming = new(new PipeOptions(pauseWriterThreshold: 0));
-    private readonly CancellationTokenSource _closing = new();
+    private readonly CancellationTokenSource _closing = new(), _lost = new();
     private readonly Task _pump;
     private volatile Exception? _broken;
 
-    private ByteLine(string device, Stream stream, IDisposable owner)
+    /// <summary>A line that is open already.</summary>
+    /// <param name="device">Name of the device, for messages.</param>
+    /// <param name="stream">What is written to and read from.</param>
+    /// <param name="close">Closes it; may take for ever.</param>
+    internal ByteLine(string device, Stream stream, Action close)
     {
-        (_device, _stream, _owner) = (device, stream, owner);
+        (_device, _stream, _close) = (device, stream, close);
         _pump = Task.Run(PumpAsync);
     }
 
@@ -49,9 +56,15 @@ internal sealed class ByteLine : IAsyncDisposable
     public async Task WriteAsync(ReadOnlyMemory<byte> bytes, CancellationToken cancel)
     {
         ThrowIfBroken();
+        using var either = CancellationTokenSource.CreateLinkedTokenSource(cancel, _lost.Token);
         try
         {
-            await _stream.WriteAsync(bytes, cancel);
+            await _stream.WriteAsync(bytes, either.Token);
+        }
+        catch (OperationCanceledException) when (!cancel.IsCancellationRequested)
+        {
+            // Nobody takes what is written to a port that broke; the reader noticed.
+            throw Lost(_broken);
         }
         catch (Exception e) when (e is IOException or ObjectDisposedException or InvalidOperationException or UnauthorizedAccessException)
         {
@@ -112,17 +125,20 @@ internal sealed class ByteLine : IAsyncDisposable
     public async ValueTask DisposeAsync()
     {
         await _closing.CancelAsync();
+        await Task.WhenAny(Task.WhenAll(_pump, Task.Run(Close)), Task.Delay(LongestClose));
+        _closing.Dispose();
+    }
+
+    private void Close()
+    {
         try
         {
-            _owner.Dispose();
+            _close();
         }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or InvalidOperationException)
         {
             // The cable is out already: there is nothing left to close.
         }
-
-        await Task.WhenAny(_pump, Task.Delay(TimeSpan.FromSeconds(1)));
-        _closing.Dispose();
     }
 
     private static async Task<ByteLine> ConnectAsync(string device, TcpAddress address, TimeSpan timeout, CancellationToken cancel)
@@ -133,7 +149,7 @@ internal sealed class ByteLine : IAsyncDisposable
             using var limit = CancellationTokenSource.CreateLinkedTokenSource(cancel);
             limit.CancelAfter(timeout > TimeSpan.FromSeconds(3) ? timeout : TimeSpan.FromSeconds(3));
             await client.ConnectAsync(address.Host, address.Port, limit.Token);
-            return new(device, client.GetStream(), client);
+            return new(device, client.GetStream(), client.Dispose);
         }
         catch (Exception e)
         {
@@ -153,7 +169,8 @@ internal sealed class ByteLine : IAsyncDisposable
         {
             port.Open();
             Raise(port);
-            return new(device, port.BaseStream, port);
+            // Closing the port would first wait until all that was written is taken, for ever once the cable is out; closing its stream does not.
+            return new(device, port.BaseStream, port.BaseStream.Dispose);
         }
         catch
         {
@@ -196,6 +213,7 @@ internal sealed class ByteLine : IAsyncDisposable
         }
 
         _broken = why ?? new EndOfStreamException("the other end closed the line");
+        await _lost.CancelAsync();
         await _incoming.Writer.CompleteAsync();
     }
 

@@ -88,7 +88,7 @@ public sealed class RigRun : IAsyncDisposable
     {
         End(why, isFault: false);
         // Not through the loop: it may be waiting for a device.
-        if (_rig.HeldBy is null) await _rig.MakeSafeAsync(why);
+        await _rig.HeldSafeAsync(why);
         return await _completion.Task;
     }
 
@@ -163,7 +163,9 @@ public sealed class RigRun : IAsyncDisposable
         catch (Exception e)
 #pragma warning restore CA1031
         {
-            End(e is IOException ? $"the log cannot be written: {e.Message}" : e.Message, isFault: true);
+            // Whoever stops the rig takes the outputs away in the middle of a round: what the round says of it is no fault.
+            if (_rig.HeldBy is { } why) End(why, isFault: false);
+            else End(e is IOException ? $"the log cannot be written: {e.Message}" : e.Message, isFault: true);
         }
 
         await FinishAsync();
@@ -251,7 +253,7 @@ public sealed class RigRun : IAsyncDisposable
         if (Interlocked.Exchange(ref _finishing, 1) == 1) return;
         (string why, bool isFault) = _end ?? ("it ended", false);
         _rig.Stopped -= OnStopped;
-        SafeReport safe = _rig.HeldBy is not null && _rig.LastStop is { IsSafe: true } stopped ? stopped : await _rig.MakeSafeAsync(why);
+        SafeReport safe = await _rig.HeldSafeAsync(why);
         _state = RunState.Stopped;
         await _watchdog.DisposeAsync();
         _log.Dispose();

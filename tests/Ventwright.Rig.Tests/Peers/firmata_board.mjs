@@ -71,13 +71,22 @@ twi.eventHandler = {
 };
 
 const serial = new avr.AVRUSART(cpu, avr.usart0Config, hertz);
-// The simulated port forgets a byte that has come in but was not fetched yet when the firmware writes the control register, as it does whenever it begins or
-// ends to send. A real chip clears that flag only when the receiver is switched off (ATmega328P data sheet, UCSR0A, bit RXC0).
+// The simulated port forgets a byte that has come in but was not fetched yet in two ways that a real chip does not (ATmega328P data sheet, section on the USART's
+// registers): its flags can be written away, though they are for reading only, when the firmware writes the status register, as it does with every byte that it
+// sends; and they are cleared when it writes the control register, as it does whenever it begins or ends to send, and not only when the receiver is switched off.
 const control = avr.usart0Config.UCSRB;
 const status = avr.usart0Config.UCSRA;
+const received = 0x80, readOnly = 0xbc;
+const writeStatus = cpu.writeHooks[status];
+cpu.writeHooks[status] = (...written) => {
+  const kept = cpu.data[status] & readOnly;
+  const isDone = writeStatus(...written);
+  cpu.data[status] |= kept;
+  return isDone;
+};
 const writeControl = cpu.writeHooks[control];
 cpu.writeHooks[control] = (...written) => {
-  const isWaiting = (cpu.data[status] & 0x80) !== 0;
+  const isWaiting = (cpu.data[status] & received) !== 0;
   const isDone = writeControl(...written);
   if (isWaiting) cpu.setInterruptFlag(serial.RXC);
   return isDone;

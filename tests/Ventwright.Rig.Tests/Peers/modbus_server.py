@@ -30,13 +30,21 @@ def answer():
         print(int(unit.getValues(code, int(address), 1)[0]), flush=True)
 
 
+def ready(_=None):
+    print("ready", flush=True)
+
+
 async def main():
     threading.Thread(target=answer, daemon=True).start()
-    asyncio.get_running_loop().call_later(0.2, lambda: print("ready", flush=True))
     if sys.argv[1] == "tcp":
-        await StartAsyncTcpServer(context=context, identity=identity, address=("127.0.0.1", int(sys.argv[2])), framer=ModbusSocketFramer)
+        server = await StartAsyncTcpServer(context=context, identity=identity, address=("127.0.0.1", int(sys.argv[2])), framer=ModbusSocketFramer, defer_start=True)
+        server.serving.add_done_callback(ready)
     else:
-        await StartAsyncSerialServer(context=context, identity=identity, port=sys.argv[2], framer=ModbusRtuFramer, baudrate=19200, timeout=1)
+        server = await StartAsyncSerialServer(
+            context=context, identity=identity, port=sys.argv[2], framer=ModbusRtuFramer, baudrate=19200, timeout=1, defer_start=True)
+        await server.start()
+        ready()
+    await server.serve_forever()
 
 
 asyncio.run(main())
