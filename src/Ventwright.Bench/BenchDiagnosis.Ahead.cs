@@ -15,6 +15,9 @@ public sealed partial class BenchDiagnosis
     private readonly List<Ahead> _ahead = [];
     private EvidenceEvent[] _aheadOf = [];
 
+    /// <summary>How many answers are worked out ahead.</summary>
+    internal int AnswersAhead => _ahead.Count;
+
     /// <summary>A copy that is thrown away; it shares all predictions.</summary>
     private BenchDiagnosis(BenchDiagnosis of)
     {
@@ -29,24 +32,30 @@ public sealed partial class BenchDiagnosis
     /// to the word. Nothing is taken, and no answer changes.
     /// </summary>
     /// <param name="found">The latest findings.</param>
-    /// <param name="stop">Asked between answers; true breaks it off.</param>
+    /// <param name="stop">Breaks it off, in the middle of an answer too; the answers worked through until then are kept.</param>
     /// <param name="suggestions">How many next checks <see cref="Find"/> will be asked for.</param>
-    public void LookAhead(Findings found, Func<bool> stop, int suggestions = UsualSuggestions)
+    public void LookAhead(Findings found, CancellationToken stop, int suggestions = UsualSuggestions)
     {
         ArgumentNullException.ThrowIfNull(found);
-        ArgumentNullException.ThrowIfNull(stop);
         if (found.Next is not [Advice next, ..] || _latest is null) return;
         int[] checks = [.. next.Looks.Select(look => Predictor.Check(next.Setting, look))];
         _ahead.Clear();
         _aheadOf = [.. _events];
+        var loops = new ParallelOptions { CancellationToken = stop };
         foreach (Outcome[] answer in LikelyAnswers(_latest, checks))
         {
-            if (stop()) return;
             var ahead = new BenchDiagnosis(this);
             for (int i = 0; i < checks.Length; i++) ahead.Take($"ahead {i}", next.Setting, next.Looks[i], answer[i]);
-            Findings then = ahead.Find(suggestions);
-            // Notes name readings, and those ahead have no name yet.
-            if (then.Notes.Count == 0) _ahead.Add(new(Unnamed(ahead._events), suggestions, then, ahead._latest!));
+            try
+            {
+                Findings then = ahead.Find(suggestions, loops);
+                // Notes name readings, and those ahead have no name yet.
+                if (then.Notes.Count == 0) _ahead.Add(new(Unnamed(ahead._events), suggestions, then, ahead._latest!));
+            }
+            catch (OperationCanceledException)
+            {
+                return;
+            }
         }
     }
 

@@ -81,7 +81,9 @@ public sealed partial class BenchDiagnosis
     public double Minutes(int check) => _costs.Minutes(check);
 
     /// <summary>Posterior over fault sets.</summary>
-    public Posterior Explain() => _diagnoser.Explain(_events);
+    /// <param name="loops">How loops are run, here and for what is asked of the posterior.</param>
+    /// <exception cref="OperationCanceledException">It was broken off.</exception>
+    public Posterior Explain(ParallelOptions? loops = null) => _diagnoser.Explain(_events, loops);
 
     /// <summary>Works out ahead what every single fault shows at every check, so that later answers come at once and look at every
     /// setting. Without it, checks that prove parts are chosen among the plain settings.</summary>
@@ -109,10 +111,12 @@ public sealed partial class BenchDiagnosis
 
     /// <summary>Everything that the readings say, with the next checks.</summary>
     /// <param name="suggestions">How many next checks.</param>
-    public Findings Find(int suggestions = UsualSuggestions)
+    /// <param name="loops">How loops are run. Broken off, what was predicted until then is kept.</param>
+    /// <exception cref="OperationCanceledException">It was broken off.</exception>
+    public Findings Find(int suggestions = UsualSuggestions, ParallelOptions? loops = null)
     {
         if (KnownAhead(suggestions) is { } known) return known;
-        Posterior posterior = Explain();
+        Posterior posterior = Explain(loops);
         _latest = posterior;
         ProofReport proof = Proof.Judge(posterior);
         var notes = new List<string>();

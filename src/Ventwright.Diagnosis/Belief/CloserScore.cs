@@ -25,7 +25,7 @@ internal static class CloserScore
             leading = [.. leading.Union(WithoutOne(pool, [.. Foremost(pool, sum.Log + Math.Log(LeastWithPlaces), MostWithPlaces, [])], filter, done))];
             if (leading.Length == 0) return;
             var closer = new Scored[leading.Length];
-            Parallel.For(0, leading.Length, i => closer[i] = pool[leading[i]] with { LogFactors = Factors(pool[leading[i]].Atoms, filter) });
+            Parallel.For(0, leading.Length, filter.Loops, i => closer[i] = pool[leading[i]] with { LogFactors = Factors(pool[leading[i]].Atoms, filter) });
             for (int i = 0; i < leading.Length; i++)
             {
                 done.Add(closer[i].Atoms);

@@ -28,12 +28,14 @@ public sealed class Diagnoser
 
     /// <summary>Works out the posterior.</summary>
     /// <param name="events">All events in the order of time; leave one out to take it back.</param>
+    /// <param name="loops">How loops are run, here and for what is asked of the posterior. Broken off, what was predicted until then is kept.</param>
     /// <exception cref="ArgumentException">An event names no check, has an outcome that its check cannot have, or has the name of another event.</exception>
-    public Posterior Explain(IReadOnlyList<EvidenceEvent> events)
+    /// <exception cref="OperationCanceledException">It was broken off.</exception>
+    public Posterior Explain(IReadOnlyList<EvidenceEvent> events, ParallelOptions? loops = null)
     {
         _cache.Trim();
         EvidenceView view = EvidenceView.Of(_cache.Predictor, _options, events);
-        var filter = new ReadingFilter(view, _cache, _options);
+        var filter = new ReadingFilter(view, _cache, _options, loops);
         var prior = new PriorTable(view, _options);
         var search = new SetSearch(view, _cache, _options, filter, prior);
         search.Run();

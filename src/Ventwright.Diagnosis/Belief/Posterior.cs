@@ -149,7 +149,7 @@ public sealed class Posterior
         }
 
         var leaders = new Leader[top.Count];
-        Parallel.For(0, leaders.Length, i => leaders[i] = new(top[i], Filter.Run(top[i].Hypothesis.Atoms, detailed: true)));
+        Parallel.For(0, leaders.Length, Filter.Loops, i => leaders[i] = new(top[i], Filter.Run(top[i].Hypothesis.Atoms, detailed: true)));
         return leaders;
     }
 

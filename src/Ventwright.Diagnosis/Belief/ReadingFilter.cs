@@ -22,8 +22,11 @@ internal sealed class ReadingFilter
     private readonly Lazy<SoundRun> _sound;
     private SecondLook? _again;
 
-    public ReadingFilter(EvidenceView view, PredictionCache cache, DiagnosisOptions options) =>
-        (_view, _cache, _options, _sound) = (view, cache, options, new(RunSound));
+    public ReadingFilter(EvidenceView view, PredictionCache cache, DiagnosisOptions options, ParallelOptions? loops = null) =>
+        (_view, _cache, _options, _sound, Loops) = (view, cache, options, new(RunSound), loops ?? new());
+
+    /// <summary>How everything that works with these readings runs its loops; they end when the answer is not wanted any more.</summary>
+    public ParallelOptions Loops { get; }
 
     public int StateSize => _cache.Predictor.SharedCount + _view.Meters + 1;
 
@@ -40,7 +43,7 @@ internal sealed class ReadingFilter
     /// <returns>Which of them have to be worked out anew.</returns>
     public int[] LookAgain(IReadOnlyList<Scored> scored)
     {
-        if (SecondLook.Of(scored, _view, _cache) is not { } again) return [];
+        if (SecondLook.Of(scored, _view, _cache, Loops) is not { } again) return [];
         _again = again.Look;
         return again.Changed;
     }

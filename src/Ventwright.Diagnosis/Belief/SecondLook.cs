@@ -66,15 +66,16 @@ internal sealed class SecondLook
     /// <param name="scored">The sound unit, then the single faults.</param>
     /// <param name="view">The readings.</param>
     /// <param name="cache">What faults show.</param>
+    /// <param name="loops">How loops are run.</param>
     /// <returns>The predictions, and which of the list have some; null where nothing calls for them.</returns>
-    public static (SecondLook Look, int[] Changed)? Of(IReadOnlyList<Scored> scored, EvidenceView view, PredictionCache cache)
+    public static (SecondLook Look, int[] Changed)? Of(IReadOnlyList<Scored> scored, EvidenceView view, PredictionCache cache, ParallelOptions loops)
     {
         var look = new SecondLook(scored, view, cache);
         int[][] slips = [.. Enumerable.Range(0, scored.Count).Select(look.Slips)], quiet = look.QuietSlips();
         int[] again = look.Foremost(slips, _ => 0);
         int[] quietly = look.Foremost([.. quiet.Select((q, i) => q.Length == 0 ? q : [.. slips[i], .. q])], i => quiet[i].Length * Math.Log(QuietShare));
         (int Single, int Reading)[] all = [.. again.SelectMany(i => slips[i].Select(r => (i, r))), .. quietly.SelectMany(i => quiet[i].Select(r => (i, r)))];
-        Parallel.ForEach(all, p => look.Closely(p.Single, p.Reading));
+        Parallel.ForEach(all, loops, p => look.Closely(p.Single, p.Reading));
         foreach (int i in again) look.Replace(i, slips[i]);
         int[] changed = [.. again.Union(quietly.Where(i => look.Join(i, quiet[i])))];
         return changed.Length == 0 ? null : (look, changed);

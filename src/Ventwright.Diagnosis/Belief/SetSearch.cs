@@ -76,7 +76,7 @@ internal sealed class SetSearch
         Scored sound = Score(FaultSet.None, null)!;
         _known[FaultSet.None] = sound;
         var singles = new Scored[_view.Atoms.Length];
-        Parallel.For(0, singles.Length, a => singles[a] = Score(FaultSet.Of(a), null)!);
+        Parallel.For(0, singles.Length, _filter.Loops, a => singles[a] = Score(FaultSet.Of(a), null)!);
         foreach (int again in _filter.LookAgain([sound, .. singles])) singles[again - 1] = Score(singles[again - 1].Atoms, null)!;
         _pool.Add(sound);
         _pool.AddRange(singles);
@@ -84,7 +84,7 @@ internal sealed class SetSearch
         _leader = _pool.Max(s => s.LogJoint);
         _sound = EvidencePattern.Of(sound.LogFactors, _sharpest, _ => false);
         _singles = new EvidencePattern[singles.Length];
-        Parallel.For(0, singles.Length, a => _singles[a] = Pattern(singles[a]));
+        Parallel.For(0, singles.Length, _filter.Loops, a => _singles[a] = Pattern(singles[a]));
     }
 
     private EvidencePattern Pattern(Scored scored) =>
@@ -118,7 +118,7 @@ internal sealed class SetSearch
             var results = new Scored?[count];
             var bounds = new double[count];
             int start = next;
-            Parallel.For(0, count, i =>
+            Parallel.For(0, count, _filter.Loops, i =>
             {
                 bounds[i] = sorted[start + i].LogBound;
                 results[i] = Score(sorted[start + i].Atoms, new Cutoff(sorted[start + i], threshold, b => bounds[i] = b));
@@ -191,7 +191,7 @@ internal sealed class SetSearch
         var found = new List<Candidate>[all.Length];
         var below = new LeftOutSum[all.Length];
         double threshold = _leader + Math.Log(_options.KeepFraction);
-        Parallel.For(0, all.Length, i => (found[i], below[i]) = Extend(all[i].Atoms, all[i].Pattern, threshold));
+        Parallel.For(0, all.Length, _filter.Loops, i => (found[i], below[i]) = Extend(all[i].Atoms, all[i].Pattern, threshold));
         foreach (LeftOutSum sum in below) _leftOut.Add(sum.Log);
         var best = new Dictionary<FaultSet, Candidate>();
         foreach (Candidate c in found.SelectMany(f => f))

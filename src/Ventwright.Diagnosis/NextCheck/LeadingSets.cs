@@ -37,9 +37,9 @@ internal sealed class LeadingSets
         IReadOnlyList<CheckEntry> entries = _posterior.Cache.Predictor.Checks;
         int[] sorted = [.. checks.OrderBy(c => entries[c].Setting).ThenBy(c => c)];
         var predictions = new CompiledPrediction[Sets.Length][];
-        Parallel.For(0, Sets.Length, s => predictions[s] = [.. sorted.Select(c => _posterior.Cache.Get(Sets[s], c))]);
+        Parallel.For(0, Sets.Length, _posterior.Filter.Loops, s => predictions[s] = [.. sorted.Select(c => _posterior.Cache.Get(Sets[s], c))]);
         var tables = new OutcomeTable[sorted.Length];
-        Parallel.For(0, sorted.Length, i =>
+        Parallel.For(0, sorted.Length, _posterior.Filter.Loops, i =>
             tables[i] = OutcomeTable.Of(_posterior, sorted[i], [.. Sets.Select((_, s) => (predictions[s][i], Runs[s]))]));
         return sorted.Select((c, i) => (c, i)).ToDictionary(p => p.c, p => tables[p.i]);
     }

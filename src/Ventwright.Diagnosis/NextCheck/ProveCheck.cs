@@ -15,7 +15,7 @@ internal static class ProveCheck
         double all = faults.Where(f => f.ShowsOnBench).Sum(f => f.Odds);
         int[] checks = [.. rounds.SelectMany(r => r.Checks).Distinct()];
         var looks = new Look?[checks.Length];
-        Parallel.For(0, checks.Length, i => looks[i] = LookAt(posterior, leading, checks[i], open));
+        Parallel.For(0, checks.Length, posterior.Filter.Loops, i => looks[i] = LookAt(posterior, leading, checks[i], open));
         var known = checks.Zip(looks).ToDictionary(p => p.First, p => p.Second);
         IEnumerable<Suggestion?> suggestions = rounds.Select(r => Suggest(posterior, leading, r, [.. r.Checks.Select(c => known[c]).OfType<Look>()], open, all));
         return [.. suggestions.OfType<Suggestion>().OrderByDescending(s => s.GainPerMinute).ThenBy(s => s.Also.Count).ThenBy(s => s.Check).Take(count)];

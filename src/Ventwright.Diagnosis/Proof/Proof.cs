@@ -39,7 +39,7 @@ public static class Proof
         IReadOnlyList<FaultEntry> faults = posterior.Cache.Predictor.Faults;
         Leader[] credible = Credible(posterior);
         var verdicts = new FaultVerdict[faults.Count];
-        Parallel.For(0, verdicts.Length, f => verdicts[f] = JudgeFault(posterior, credible, f));
+        Parallel.For(0, verdicts.Length, posterior.Filter.Loops, f => verdicts[f] = JudgeFault(posterior, credible, f));
         PartProof[] parts = [.. verdicts.GroupBy(v => faults[v.Fault].Part).Select(g => JudgePart(g.Key, [.. g], faults))];
         return new(verdicts, parts, Coverage([.. verdicts.Where(v => v.ShowsOnBench)], faults), posterior.OffSheet);
     }

@@ -14,6 +14,7 @@ internal sealed class FindingsWorker(UnitOnSheet unit, Func<IReadOnlyList<Sessio
     private string _presence = "";
     private long[] _taken = [];
     private bool _running;
+    private Action? _breakOff;
 
     /// <summary>The latest findings; they may be those of an earlier list while <see cref="IsWorking"/>.</summary>
     public SessionFindings? Latest { get; private set; }
@@ -36,6 +37,7 @@ internal sealed class FindingsWorker(UnitOnSheet unit, Func<IReadOnlyList<Sessio
             }
 
             IsWorking = true;
+            _breakOff?.Invoke();
             if (_running) return;
             _running = true;
         }
@@ -76,6 +78,13 @@ internal sealed class FindingsWorker(UnitOnSheet unit, Func<IReadOnlyList<Sessio
 
     private void LookAhead(Findings found)
     {
+        using var stop = new CancellationTokenSource();
+        lock (_lock)
+        {
+            if (IsWorking) return;
+            _breakOff = stop.Cancel;
+        }
+
         try
         {
             if (found.Next is [Advice next, ..])
@@ -83,14 +92,18 @@ internal sealed class FindingsWorker(UnitOnSheet unit, Func<IReadOnlyList<Sessio
                 foreach (Observable look in next.Looks) _ = unit.Expect(next.Setting, look);
             }
 
-            _bench?.LookAhead(found, () => IsWorking, SessionFindings.MostSuggestions);
+            _bench?.LookAhead(found, stop.Token, SessionFindings.MostSuggestions);
             // What was thrown away meanwhile is cleared up now rather than while the person waits for the next findings.
-            if (!IsWorking) GC.Collect(1);
+            if (!stop.IsCancellationRequested) GC.Collect(1);
         }
 #pragma warning disable CA1031 // Only time is lost: whatever is wrong is told when it is wanted.
         catch (Exception)
 #pragma warning restore CA1031
         {
+        }
+        finally
+        {
+            lock (_lock) _breakOff = null;
         }
     }
 

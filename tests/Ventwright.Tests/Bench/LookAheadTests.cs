@@ -22,7 +22,7 @@ public sealed class LookAheadTests
             Findings before = plain.Find(), same = ahead.Find();
             Assert.Equal(before.Suspects.Select(s => s.Probability), same.Suspects.Select(s => s.Probability));
             Assert.Equal(before.Next.Select(n => (n.What, n.Setting.Key, n.Gain, n.Minutes)), same.Next.Select(n => (n.What, n.Setting.Key, n.Gain, n.Minutes)));
-            ahead.LookAhead(same, () => false);
+            ahead.LookAhead(same, TestContext.Current.CancellationToken);
             Assert.Equal(plain.MinutesSpent, ahead.MinutesSpent);
             Advice next = before.Next[0];
             Outcome seen = real.Observe(predictor, predictor.Check(next.Setting, next.What));
@@ -31,13 +31,15 @@ public sealed class LookAheadTests
     }
 
     [Fact]
-    public void It_goes_through_several_answers_where_they_differ_and_ends_when_it_is_told_to()
+    public void It_goes_through_several_answers_where_they_differ_and_none_once_it_is_told_to_end()
     {
         var bench = new BenchDiagnosis(Unit, null, Catalog);
         bench.Take("low", ShippedSheets.Set(Unit, "mode=vent"), new(ObservableKind.Volts, "feed.ctl"), Outcome.Number(0.02));
         Findings found = bench.Find();
-        Assert.InRange(Answers(bench, found, _ => false), 2, 4);
-        Assert.Equal(1, Answers(bench, found, asked => asked > 0));
+        bench.LookAhead(found, new CancellationToken(canceled: true));
+        Assert.Equal(0, bench.AnswersAhead);
+        bench.LookAhead(found, TestContext.Current.CancellationToken);
+        Assert.InRange(bench.AnswersAhead, 2, 4);
     }
 
     /// <summary>An answer in words that was looked at ahead is there at once, and is what working it out gives; anything else is worked out.</summary>
@@ -50,7 +52,7 @@ public sealed class LookAheadTests
         Findings found = ahead.Find();
         Advice next = found.Next.First(n => Readings.WordsOf(Unit.Model, n.What).Count > 0) with { Also = [] };
         found = found with { Next = [next] };
-        ahead.LookAhead(found, () => false);
+        ahead.LookAhead(found, TestContext.Current.CancellationToken);
         int check = predictor.Check(next.Setting, next.What), words = predictor.Checks[check].Words.Count;
         int likely = Enumerable.Range(0, words).MaxBy(w => predictor.Predict(FaultSet.None, check).Components[0].WordShares[w]), other = (likely + 1) % words;
 
@@ -85,19 +87,12 @@ public sealed class LookAheadTests
             .Select(c => (c, (double[])[.. predictor.Predict(FaultSet.None, c).Components[0].WordShares]))];
         (int check, double[] shares) = open.First(p => p.Shares.OrderDescending().ElementAt(1) > 0.2);
         Findings found = bench.Find();
-        bench.LookAhead(found with { Next = [found.Next[0] with { Setting = predictor[check].Setting, What = predictor[check].What, Also = [] }] }, () => false);
+        bench.LookAhead(found with { Next = [found.Next[0] with { Setting = predictor[check].Setting, What = predictor[check].What, Also = [] }] }, TestContext.Current.CancellationToken);
         foreach (int word in Enumerable.Range(0, shares.Length).OrderByDescending(w => shares[w]).Take(2))
         {
             bench.Take("said", predictor[check].Setting, predictor[check].What, Outcome.Word(word));
             Assert.Same(bench.Find(), bench.Find());
             bench.Undo("said");
         }
-    }
-
-    private static int Answers(BenchDiagnosis bench, Findings found, Func<int, bool> stop)
-    {
-        int asked = 0;
-        bench.LookAhead(found, () => stop(++asked));
-        return asked;
     }
 }
