@@ -203,7 +203,7 @@ public sealed class CommandTests
         Answer huge = Running.RunWith(Encoding.UTF8.GetBytes("sheet: 1\nunit: \"" + new string('x', 50_000_000) + "\"\n"), "check", "FILE");
         Answer deep = Running.RunWith(Encoding.UTF8.GetBytes("sheet: " + new string('[', 100_000)), "check", "FILE");
         Assert.Equal((2, 2), (huge.Code, deep.Code));
-        Assert.True(watch.Elapsed < TimeSpan.FromSeconds(8), $"took {watch.Elapsed}");
+        Assert.True(watch.Elapsed < TimeSpan.FromSeconds(30), $"took {watch.Elapsed}");
     }
 
     [Fact]

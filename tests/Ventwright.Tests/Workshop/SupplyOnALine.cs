@@ -32,7 +32,7 @@ internal sealed class SupplyOnALine : IAsyncDisposable
         rig: 1
         name: Supply on a line
         devices:
-          psu: { kind: scpi-tcp, address: 127.0.0.1, port: {{((IPEndPoint)_listener.LocalEndpoint).Port}}, timeout: 2 s }
+          psu: { kind: scpi-tcp, address: 127.0.0.1, port: {{((IPEndPoint)_listener.LocalEndpoint).Port}}, timeout: 60 s }
         outputs:
           power: { device: psu, gives: relay, on: "OUTP ON", off: "OUTP OFF", ask: "OUTP?", wired-to: supply, safe: off }
         inputs:
