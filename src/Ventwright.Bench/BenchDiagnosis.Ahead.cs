@@ -21,7 +21,7 @@ public sealed partial class BenchDiagnosis
     /// <summary>A copy that is thrown away; it shares all predictions.</summary>
     private BenchDiagnosis(BenchDiagnosis of)
     {
-        (_simulator, _diagnoser, _candidates, _costs) = (of._simulator, of._diagnoser, of._candidates, new(of._costs));
+        (_simulator, _memory, _candidates, _costs) = (of._simulator, of._memory, of._candidates, new(of._costs));
         (Predictor, Catalog, StepsAhead, Meters) = (of.Predictor, of.Catalog, of.StepsAhead, of.Meters);
         _quick = new(Predictor, _candidates, _costs);
         _events.AddRange(of._events);
@@ -106,7 +106,7 @@ public sealed partial class BenchDiagnosis
     {
         const double middle = 0.4, side = 0.3, away = 1.2;
         CheckEntry entry = Predictor.Checks[check];
-        PredictionComponent most = Predictor.Predict(faults, check).Components.MaxBy(c => c.Weight)!;
+        PredictionComponent most = Predict(faults, check).Components.MaxBy(c => c.Weight)!;
         if (most.Kind is not (ComponentKind.Number or ComponentKind.Words)) return [(Outcome.Unsteady, 1)];
         if (most.Kind == ComponentKind.Words)
             return [.. most.WordShares.Select((share, word) => (Outcome.Word(word), share)).OrderByDescending(w => w.share).Where((w, i) => i == 0 || w.share > LeastWord)];

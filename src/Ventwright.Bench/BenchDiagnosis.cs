@@ -9,7 +9,7 @@ public sealed partial class BenchDiagnosis
 {
     private const int RankedToFind = 40, RankedToProve = 24, UsualSuggestions = 5;
     private readonly Simulator _simulator;
-    private readonly Diagnoser _diagnoser;
+    private readonly SessionMemory _memory;
     private readonly List<EvidenceEvent> _events = [];
     private readonly int[] _candidates;
     private readonly BenchCosts _costs;
@@ -21,7 +21,7 @@ public sealed partial class BenchDiagnosis
         _simulator = simulator;
         Predictor = predictor ?? new(simulator);
         Catalog = catalog ?? new(simulator);
-        _diagnoser = new(Predictor);
+        _memory = new(Predictor);
         _costs = new(simulator.Model, Predictor, Catalog.Settings[0]);
         _candidates = [.. Predictor.Check([.. Enumerable.Range(0, Catalog.Settings.Count).SelectMany(s => Catalog.PointsIn(s).Select(p => (Catalog.Settings[s], p.What)))]).Distinct()];
         _quick = new(Predictor, _candidates, _costs);
@@ -83,7 +83,10 @@ public sealed partial class BenchDiagnosis
     /// <summary>Posterior over fault sets.</summary>
     /// <param name="loops">How loops are run, here and for what is asked of the posterior.</param>
     /// <exception cref="OperationCanceledException">It was broken off.</exception>
-    public Posterior Explain(ParallelOptions? loops = null) => _diagnoser.Explain(_events, loops);
+    public Posterior Explain(ParallelOptions? loops = null) => _memory.Explain(_events, loops);
+
+    /// <summary>What a set of faults makes a check show.</summary>
+    public Prediction Predict(FaultSet faults, int check) => _memory.Predict(faults, check);
 
     /// <summary>Works out ahead what every single fault shows at every check, so that later answers come at once and look at every
     /// setting. Without it, checks that prove parts are chosen among the plain settings.</summary>

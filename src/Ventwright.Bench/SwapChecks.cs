@@ -51,7 +51,7 @@ internal sealed class SwapChecks(UnitModel model, BenchDiagnosis bench)
         return $"swap in a known-good {model.Parts[part].Title} and look again at {what}: no other check tells a bad {model.Parts[part].Title} from {string.Join(", ", others.Take(3))}";
     }
 
-    private Prediction Predict(FaultSet set, int check) => bench.Predictor.Predict(set, check);
+    private Prediction Predict(FaultSet set, int check) => bench.Predict(set, check);
 
     private FaultSet Without(int part, FaultSet set) => FaultSet.Of(set.Where(f => model.Faults[f].Part != part));
 

@@ -21,7 +21,7 @@ internal sealed class Evidence(BenchDiagnosis bench, IReadOnlyList<TakenReading>
     private bool Shows(FaultSet fault, int check)
     {
         CheckEntry entry = bench.Predictor.Checks[check];
-        PredictionComponent sound = bench.Predictor.Predict(FaultSet.None, check).Components[0], bad = bench.Predictor.Predict(fault, check).Components[0];
+        PredictionComponent sound = bench.Predict(FaultSet.None, check).Components[0], bad = bench.Predict(fault, check).Components[0];
         if (sound.Kind != bad.Kind) return true;
         if (sound.Kind == ComponentKind.Words) return Likeliest(sound) != Likeliest(bad);
         if (sound.Kind != ComponentKind.Number) return false;

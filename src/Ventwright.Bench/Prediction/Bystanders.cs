@@ -1,6 +1,5 @@
 using System.Collections.Concurrent;
 using System.Numerics;
-using Ventwright.Diagnosis;
 using Ventwright.Simulation;
 
 namespace Ventwright.Bench;
@@ -29,7 +28,7 @@ internal sealed class Bystanders(SettingTable table, Footprints footprints, int 
 
     private bool[] Of(int column)
     {
-        SettingTable.Row[] rows = [.. Enumerable.Range(0, faults).Select(f => table.Of(FaultSet.One(f)))];
+        SettingTable.Row[] rows = [.. Enumerable.Range(0, faults).Select(f => table.Of(f))];
         bool[] acts = [.. rows.Select(r => !r.IsSound(table.Sound, column))];
         ulong[] near = Near(rows, acts);
         return [.. rows.Select((r, f) => !acts[f] && (Footprints.Meet(r.Moved, near) || Footprints.Meet(footprints.Around(f), near)))];

@@ -5,7 +5,7 @@ using Ventwright.Simulation;
 
 namespace Ventwright.Bench;
 
-/// <summary>What the checks of one setting show: the sound unit with its bands, and each set of faults that was asked for. Thread-safe.</summary>
+/// <summary>What the checks of one setting show: the sound unit with its bands, each single fault that was asked for, and sets of faults, which others keep. Thread-safe.</summary>
 /// <remarks>
 /// A set is split into groups that do not work on each other (<see cref="Footprints"/>): each group is settled by itself and the changes are put together.
 /// docs/physics.md says how often that is wrong.
@@ -58,8 +58,12 @@ internal sealed class SettingTable
     public IReadOnlyList<CheckSpread> Spreads => _spreads.Value;
 
     /// <summary>How far units with a set of faults lie from the nominal one with the same faults, by column; worked out on first use.</summary>
-    public CheckSpread[] SpreadsOf(FaultSet faults) => _ownSpreads.GetOrAdd(faults, set => new(() =>
-        ToleranceSample.Of(_simulator, _setting, [.. set.Select(f => _simulator.Model.Faults[f])], _readout, Of(set).Values, FaultyUnits))).Value;
+    public CheckSpread[] SpreadsOf(FaultSet faults, SetShelf sets)
+    {
+        return faults.Count > 1 ? sets.Spreads(this, faults, Make) : _ownSpreads.GetOrAdd(faults, _ => new(Make)).Value;
+
+        CheckSpread[] Make() => ToleranceSample.Of(_simulator, _setting, [.. faults.Select(f => _simulator.Model.Faults[f])], _readout, Of(faults, sets).Values, FaultyUnits);
+    }
 
     /// <summary>Band of the sound unit at a column, for people to see.</summary>
     public Band Band(int column) => _bands.Value[column];
@@ -71,19 +75,28 @@ internal sealed class SettingTable
     public bool MayAct(int fault, int column) => _bystanders.Include(fault, column);
 
     /// <summary>What a set of faults makes the checks show; the very row of <see cref="Sound"/> when it changes nothing.</summary>
-    public Row Of(FaultSet faults)
+    /// <param name="faults">The set.</param>
+    /// <param name="sets">Where sets of several faults are kept.</param>
+    public Row Of(FaultSet faults, SetShelf sets) => faults.Count switch
     {
-        if (faults.IsEmpty) return Sound;
-        if (_rows.TryGetValue(faults, out Row? known)) return known;
-        return _rows.GetOrAdd(faults, faults.Count == 1 ? Settle(faults) : Larger(faults));
+        0 => Sound,
+        1 => Of(faults[0]),
+        _ => sets.Row(this, faults, () => Larger(faults, sets)),
+    };
+
+    /// <summary>What a single fault makes the checks show; the very row of <see cref="Sound"/> when it changes nothing.</summary>
+    public Row Of(int fault)
+    {
+        var one = FaultSet.One(fault);
+        return _rows.TryGetValue(one, out Row? known) ? known : _rows.GetOrAdd(one, Settle(one));
     }
 
     /// <summary>A set of several faults: settled as one if they work on each other, else put together from its groups.</summary>
-    private Row Larger(FaultSet faults)
+    private Row Larger(FaultSet faults, SetShelf sets)
     {
         List<FaultSet> groups = Groups(faults);
         if (groups.Count == 1) return Settle(faults);
-        Row[] rows = [.. groups.Select(Of).Where(r => !ReferenceEquals(r, Sound)).Distinct()];
+        Row[] rows = [.. groups.Select(g => Of(g, sets)).Where(r => !ReferenceEquals(r, Sound)).Distinct()];
         // A group may reach further than its members one by one.
         for (int i = 0; i < rows.Length; i++)
         {
@@ -116,7 +129,7 @@ internal sealed class SettingTable
     private bool WorkOnEachOther(int a, int b)
     {
         if (_simulator.Model.Faults[a].Part == _simulator.Model.Faults[b].Part) return true;
-        Row one = Of(FaultSet.One(a)), other = Of(FaultSet.One(b));
+        Row one = Of(a), other = Of(b);
         return one.Meets(other) || Footprints.Meet(one.Moved, _footprints.Around(b)) || Footprints.Meet(other.Moved, _footprints.Around(a));
     }
 

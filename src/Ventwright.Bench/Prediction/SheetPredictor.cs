@@ -20,6 +20,7 @@ public sealed class SheetPredictor : IFaultPredictor
     private readonly ConcurrentDictionary<(int Setting, Observable? Extra), SettingTable> _tables = [];
     private readonly ConcurrentDictionary<int, Lazy<CheckClasses>> _classes = [];
     private readonly ConcurrentDictionary<string, IReadOnlyList<Point>> _runs = new(StringComparer.Ordinal);
+    private readonly SetShelf _sets = new();
     private volatile Asked[] _asked = [];
     private volatile CheckEntry[] _checks = [];
 
@@ -67,21 +68,27 @@ public sealed class SheetPredictor : IFaultPredictor
     }
 
     /// <inheritdoc/>
-    public Prediction Predict(FaultSet faults, int check)
-    {
-        Asked asked = _asked[check];
-        return Predict(asked.Table, asked.Table.Of(faults), asked.Column, _checks[check]);
-    }
+    public Prediction Predict(FaultSet faults, int check) => Predict(faults, check, _sets);
 
     /// <inheritdoc/>
-    public Prediction PredictClosely(FaultSet faults, int check)
+    public Prediction PredictClosely(FaultSet faults, int check) => PredictClosely(faults, check, _sets);
+
+    /// <summary>As <see cref="Predict(FaultSet, int)"/>, with sets of several faults kept elsewhere.</summary>
+    internal Prediction Predict(FaultSet faults, int check, SetShelf sets)
+    {
+        Asked asked = _asked[check];
+        return Predict(asked.Table, asked.Table.Of(faults, sets), asked.Column, _checks[check]);
+    }
+
+    /// <summary>As <see cref="PredictClosely(FaultSet, int)"/>, with sets of several faults kept elsewhere.</summary>
+    internal Prediction PredictClosely(FaultSet faults, int check, SetShelf sets)
     {
         Asked asked = _asked[check];
         SettingTable table = asked.Table;
-        SettingTable.Row row = table.Of(faults);
+        SettingTable.Row row = table.Of(faults, sets);
         int column = asked.Column;
-        if (ReferenceEquals(row, table.Sound) && !faults.Any(f => table.MayAct(f, column))) return Predict(faults, check);
-        return OutcomeSpread.Own(table.Checks[column].Kind, row.Values[column], table.Sound.Values[column], table.SpreadsOf(faults)[column], table.Spreads[column], _checks[check]);
+        if (ReferenceEquals(row, table.Sound) && !faults.Any(f => table.MayAct(f, column))) return Predict(faults, check, sets);
+        return OutcomeSpread.Own(table.Checks[column].Kind, row.Values[column], table.Sound.Values[column], table.SpreadsOf(faults, sets)[column], table.Spreads[column], _checks[check]);
     }
 
     /// <inheritdoc/>
@@ -125,7 +132,7 @@ public sealed class SheetPredictor : IFaultPredictor
     {
         SettingTable table = _tables[(setting, null)];
         CheckEntry[] entries = [.. table.Checks.Select(what => Entry(setting, "", what))];
-        var rows = only.ToDictionary(f => f, f => table.Of(FaultSet.One(f)));
+        var rows = only.ToDictionary(f => f, f => table.Of(f));
         return CheckClasses.Make(
             entries.Length, Faults.Count, only, (column, fault) => Passing(table, fault < 0 ? table.Sound : rows[fault], column, entries[column]), column => entries[column]);
     }

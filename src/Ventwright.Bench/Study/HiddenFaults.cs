@@ -18,5 +18,5 @@ internal sealed class HiddenFaults(BenchDiagnosis bench, FaultSet all)
     }
 
     private bool SameAt(FaultSet some, int check) =>
-        CheckClasses.Alike(bench.Predictor.Predict(some, check), bench.Predictor.Predict(all, check), bench.Predictor.Checks[check]);
+        CheckClasses.Alike(bench.Predict(some, check), bench.Predict(all, check), bench.Predictor.Checks[check]);
 }
