@@ -53,7 +53,7 @@ public sealed record SessionFindings(Findings Findings, IReadOnlyList<SuspectLin
         Findings findings = bench.Find(MostSuggestions);
         WrittenReading[] readings = [.. evidence.Select(e => WrittenReading.Of(unit, e)).OfType<WrittenReading>()];
         Suspect[] lines = [.. findings.Suspects.Take(MostLines).Where((s, i) => i < 3 || s.Probability > LeastNamed)];
-        return new(findings, [.. lines.Select(s => Line(unit, readings, s))], findings.Notes);
+        return new(findings, [.. lines.Select(s => Line(unit, bench, readings, s))], findings.Notes);
     }
 
     /// <summary>What a list of evidence says on a unit, worked out from nothing. Takes from seconds to a minute or two.</summary>
@@ -64,29 +64,29 @@ public sealed record SessionFindings(Findings Findings, IReadOnlyList<SuspectLin
         return Of(unit, bench, evidence);
     }
 
-    private static SuspectLine Line(UnitOnSheet unit, WrittenReading[] readings, Suspect suspect)
+    private static SuspectLine Line(UnitOnSheet unit, BenchDiagnosis bench, WrittenReading[] readings, Suspect suspect)
     {
         UnitModel model = unit.Model;
         FaultSet set = suspect.Sets[0].Set;
         string[] alike = [.. suspect.Sets.Skip(1).Where(s => s.Probability > 0.05 * suspect.Probability).Take(MostAlike).Select(s => CheckTitles.OfFaults(model, s.Set))];
         string symptom = string.Join("; ", set.Select(f => model.Faults[f].Symptom).Distinct());
-        return new([.. set.Select(f => Suspected(unit, readings, set, f))], suspect.Probability, symptom, alike);
+        return new([.. set.Select(f => Suspected(unit, bench, readings, set, f))], suspect.Probability, symptom, alike);
     }
 
-    private static SuspectedFault Suspected(UnitOnSheet unit, WrittenReading[] readings, FaultSet set, int fault)
+    private static SuspectedFault Suspected(UnitOnSheet unit, BenchDiagnosis bench, WrittenReading[] readings, FaultSet set, int fault)
     {
         FaultSet others = set.Without(fault);
-        var best = readings.Select(r => (Reading: r, Gain: Misfit(unit, others, r) - Misfit(unit, set, r))).DefaultIfEmpty().MaxBy(r => r.Gain);
+        var best = readings.Select(r => (Reading: r, Gain: Misfit(bench, others, r) - Misfit(bench, set, r))).DefaultIfEmpty().MaxBy(r => r.Gain);
         WrittenReading? speaks = best.Gain < LeastShown ? null : best.Reading;
         Fault known = unit.Model.Faults[fault];
         return new(fault, unit.Model.Parts[known.Part].Id, CheckTitles.FaultTitle(unit.Model, known), speaks?.Got, speaks is null ? null : unit.Expect(speaks.Setting, speaks.What));
     }
 
     /// <summary>How badly a set of faults fits a reading, in squares of standard deviations; rough, for choosing words only.</summary>
-    private static double Misfit(UnitOnSheet unit, FaultSet set, WrittenReading reading)
+    private static double Misfit(BenchDiagnosis bench, FaultSet set, WrittenReading reading)
     {
-        PredictionComponent main = unit.Predictor.Predict(set, reading.Check).Components[0];
-        CheckEntry check = unit.Predictor.Checks[reading.Check];
+        PredictionComponent main = bench.Predict(set, reading.Check).Components[0];
+        CheckEntry check = bench.Predictor.Checks[reading.Check];
         const double worst = 50, steadyOnFloating = 8;
         if (main.Kind == ComponentKind.Words) return reading.Outcome.Kind == OutcomeKind.Word ? -2 * Math.Log(Math.Max(1e-6, main.WordShares[reading.Outcome.WordIndex])) : worst;
         if (main.Kind != ComponentKind.Number) return reading.Outcome.Kind == OutcomeKind.Unsteady ? 0 : steadyOnFloating;
