@@ -28,8 +28,8 @@ internal sealed class SettingTable
     private readonly Lazy<Band[]> _bands;
     private readonly Footprints _footprints;
     private readonly Bystanders _bystanders;
-    private readonly ConcurrentDictionary<FaultSet, Row> _rows = new();
-    private readonly ConcurrentDictionary<FaultSet, Lazy<CheckSpread[]>> _ownSpreads = new();
+    private readonly ConcurrentDictionary<int, Row> _singles = new();
+    private readonly ConcurrentDictionary<int, Lazy<CheckSpread[]>> _singleSpreads = new();
 
     /// <summary>Makes an empty table.</summary>
     public SettingTable(Simulator simulator, Footprints footprints, Setting setting, IReadOnlyList<Observable> checks)
@@ -57,10 +57,10 @@ internal sealed class SettingTable
     /// <summary>How far sound units lie from the nominal one, by column.</summary>
     public IReadOnlyList<CheckSpread> Spreads => _spreads.Value;
 
-    /// <summary>How far units with a set of faults lie from the nominal one with the same faults, by column; worked out on first use.</summary>
+    /// <summary>How far units with one fault or more lie from the nominal one with the same faults, by column; worked out on first use.</summary>
     public CheckSpread[] SpreadsOf(FaultSet faults, SetShelf sets)
     {
-        return faults.Count > 1 ? sets.Spreads(this, faults, Make) : _ownSpreads.GetOrAdd(faults, _ => new(Make)).Value;
+        return faults.Count > 1 ? sets.Spreads(this, faults, Make) : _singleSpreads.GetOrAdd(faults[0], _ => new(Make)).Value;
 
         CheckSpread[] Make() => ToleranceSample.Of(_simulator, _setting, [.. faults.Select(f => _simulator.Model.Faults[f])], _readout, Of(faults, sets).Values, FaultyUnits);
     }
@@ -85,11 +85,7 @@ internal sealed class SettingTable
     };
 
     /// <summary>What a single fault makes the checks show; the very row of <see cref="Sound"/> when it changes nothing.</summary>
-    public Row Of(int fault)
-    {
-        var one = FaultSet.One(fault);
-        return _rows.TryGetValue(one, out Row? known) ? known : _rows.GetOrAdd(one, Settle(one));
-    }
+    public Row Of(int fault) => _singles.TryGetValue(fault, out Row? known) ? known : _singles.GetOrAdd(fault, Settle(FaultSet.One(fault)));
 
     /// <summary>A set of several faults: settled as one if they work on each other, else put together from its groups.</summary>
     private Row Larger(FaultSet faults, SetShelf sets)

@@ -25,7 +25,7 @@ internal sealed class ReadingFilter
     public ReadingFilter(EvidenceView view, PredictionCache cache, DiagnosisOptions options, ParallelOptions? loops = null) =>
         (_view, _cache, _options, _sound, Loops) = (view, cache, options, new(RunSound), loops ?? new());
 
-    /// <summary>How everything that works with these readings runs its loops; they end when the answer is not wanted any more.</summary>
+    /// <summary>How the loops that take long are run, here and in all that works with these readings; they end when the answer is not wanted any more.</summary>
     public ParallelOptions Loops { get; }
 
     public int StateSize => _cache.Predictor.SharedCount + _view.Meters + 1;
